@@ -53,6 +53,21 @@ MISTAKES = [
     ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "digits"),
     ("code: nec-2023", "code: nec", "code", "none of", "nec-2023"),
     ("code: nec-2023", "code: NEC", "code", "none of", "`nec-2023`"),
+    ("mounting: roof-gap", "mounting: bonded", "roof-string", "none of", "write `roof-bonded`"),
+    (
+        "mounting: roof-gap",
+        "mounting: roof-gap, fixing: glued",
+        "roof-string",
+        "none of",
+        "write `bonded`",
+    ),
+    (
+        "mounting: roof-gap",
+        "mounting: roof-gap, fixing: glued and screwed",
+        "roof-string",
+        "none of",
+        "write `bolted-and-bonded`",
+    ),
     ("coldest: -18 °C", "coldest: -18 to -20 °C", "coldest", "two values", "`-18 °C` or `-20 °C`"),
     ("coldest: -18 °C", "coldest: minus 18 °C", "coldest", "sign in letters", "`-18 °C`"),
     ("size: 10 AWG", "size: 10 AWG (6 mm²)", "pv-10: {", "two values", "`10 AWG` or `6 mm²`"),
@@ -437,6 +452,25 @@ def test_a_device_sits_in_one_place() -> None:
     )
     [problem] = problems(text)
     assert "already sits in wire `home-run`" in problem.message
+
+
+def test_a_switch_of_two_poles_is_named_in_one_of_the_wires_of_its_poles() -> None:
+    home = next(line for line in BASE.splitlines() if line.startswith("  home-run:"))
+    pole = home.replace("from: roof-string,", "from: roof-string.POLE,").replace(
+        ".pv,", ".pv.POLE,"
+    )
+    drawn = "\n".join(
+        line.replace("home-run", name).replace("POLE", name).replace("}", ", inline: [pv-off]}")
+        for line, name in ((pole, "positive"), (pole, "negative"))
+    )
+    off = "switches:\n  pv-off: {rating: 30 A, voltage: 150 V, dc: true, poles: 2}\nwires:\n"
+    twice = edited(("wires:\n", off), (home, drawn))
+    [problem] = problems(twice)
+    assert problem.instead.startswith(
+        "take it out of `negative`: by its `poles` it opens the other"
+    )
+    [problem] = problems(twice.replace("poles: 2", "poles: 1"))
+    assert problem.instead == "declare a device for each place"
 
 
 def test_a_load_gives_current_or_power() -> None:

@@ -720,6 +720,19 @@ WORDS: Final[Mapping[str, str]] = {
 }
 """Other words for a value that is one of a few, where they mean one thing."""
 
+BY_KEY: Final[Mapping[str, str]] = {
+    **dict.fromkeys(("bonded", "geklebt", "verklebt"), "roof-bonded"),
+    **dict.fromkeys(("glued", "glue", "stuck", "adhesive", "taped", "tape", "sealant"), "bonded"),
+    **dict.fromkeys(("screwed", "screws", "bolts", "riveted", "rivets"), "bolted"),
+    **dict.fromkeys(("geschraubt", "verschraubt"), "bolted"),
+    **dict.fromkeys(("clamps", "clamp"), "clamped"),
+    **dict.fromkeys(
+        ("bonded-and-bolted", "glued-and-bolted", "glued-and-screwed", "screwed-and-glued"),
+        "bolted-and-bonded",
+    ),
+}
+"""The same of words that mean another thing under another key, and stand for it there."""
+
 UNCLEAR: Final[Mapping[str, str]] = {
     **dict.fromkeys(
         ("lithium", "li", "li-ion", "lithium-ion", "nmc", "nca", "lto", "lipo", "li-po"), _LITHIUM
@@ -732,8 +745,8 @@ UNCLEAR: Final[Mapping[str, str]] = {
 def sure_word(word: str, words: tuple[str, ...]) -> str:
     """Which of a few words another word or spelling stands for; empty where nobody can tell."""
     plain = _plain(word)
-    found = plain if plain in words else WORDS.get(plain, "")
-    return found if found in words else ""
+    meanings = (plain, WORDS.get(plain, ""), BY_KEY.get(plain, ""))
+    return next((meaning for meaning in meanings if meaning in words), "")
 
 
 def _plain(word: str) -> str:

@@ -221,7 +221,7 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[tuple[str, P
             missing = "" if name in known or name in COMMON else name
             place = mistake.place or reference.place
             yield missing, Problem(place, mistake.message, instead)
-    placed: dict[str, str] = {}
+    placed: dict[str, Wire] = {}
     for wire in plan.wires.values():
         for inline in wire.inline:
             yield from _inline_problems(inline.device, wire, known, placed, unreadable)
@@ -234,10 +234,10 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[tuple[str, P
     for reference, _ in _joined(plan):
         device = component_of(reference)
         if device in placed:
-            message = f"`{device}` sits in wire `{placed[device]}`, so nothing else can end at it"
+            inside = placed[device].name
+            message = f"`{device}` sits in wire `{inside}`, so nothing else can end at it"
             instead = (
-                f"end `{placed[device]}` at it and begin another wire there, or branch off at a "
-                "busbar"
+                f"end `{inside}` at it and begin another wire there, or branch off at a busbar"
             )
             yield "", Problem(reference.place, message, instead)
 
@@ -360,7 +360,7 @@ def _joined(plan: Plan) -> Iterator[tuple[Text, bool]]:
 
 
 def _inline_problems(
-    device: Text, wire: Wire, known: dict[str, Named], placed: dict[str, str], unreadable: set[str]
+    device: Text, wire: Wire, known: dict[str, Named], placed: dict[str, Wire], unreadable: set[str]
 ) -> Iterator[tuple[str, Problem]]:
     if device in unreadable:
         return
@@ -376,7 +376,29 @@ def _inline_problems(
         message = f"`{device}` is not a fuse, breaker or switch and cannot sit in a wire"
         yield "", Problem(device.place, message, "end one wire at it and begin another there")
     elif device in placed:
-        message = f"`{device}` already sits in wire `{placed[device]}`"
-        yield "", Problem(device.place, message, "declare a device for each place")
+        first = placed[device]
+        message = f"`{device}` already sits in wire `{first.name}`"
+        instead = _of_both_poles(component, first, wire) or "declare a device for each place"
+        yield "", Problem(device.place, message, instead)
     else:
-        placed[device] = wire.name
+        placed[device] = wire
+
+
+def _of_both_poles(device: Named, first: Wire, second: Wire) -> str:
+    """What to write of a device of several poles that each pole's own wire names; empty of others.
+
+    It opens the other pole of a wire by its poles.
+    """
+    several = (getattr(device, "poles", None) or 1) > 1
+    if not several or {_pole_of(first), _pole_of(second)} != set(POLES):
+        return ""
+    return (
+        f"take it out of `{second.name}`: by its `poles` it opens the other pole of "
+        f"`{first.name}` as well"
+    )
+
+
+def _pole_of(wire: Wire) -> str:
+    """The pole of a single wire, by its key or its ends; empty of a pair."""
+    ends = (end.rpartition(".")[2] for end in (wire.start, wire.to))
+    return wire.pole or next((end for end in ends if end in POLES), "")
