@@ -47,7 +47,7 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
         through = bar.through
         if not exceeds(through, rating):
             continue
-        always = bar.at_least > rating.number
+        always = bar.at_least > rating.number or _is_fused_larger(bar, study)
         most = bar.legs[0][0]
         feed = f"`{most}`" if most in study.wiring.wires else "the lead to the controller"
         yield Observation(
@@ -59,6 +59,11 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
             remedy=_remedy(bar, through, "" if always else feed, study),
             level=None if always else "warning",
         )
+
+
+def _is_fused_larger(bar: BusbarStudy, study: Study) -> bool:
+    """True where fuses let more through it for long: then no order of its legs helps."""
+    return any(h.name == bar.name and h.reason is not None for h in study.protection.held)
 
 
 def _remedy(bar: BusbarStudy, through: Value, feed: str, study: Study) -> Remedy:

@@ -40,6 +40,10 @@ def test_in_the_middle_a_smaller_bar_would_do() -> None:
         plan=BANK,
     )  # fmt: skip
     [finding] = found(two.replace("RATING", "50 A"), BAR)
+    assert finding.level == "error"  # `bank-fuse` lets 150 A through it, in any order
+    assert "in the middle" not in finding.remedy
+    small = edited(("bank-fuse: {rating: 150 A", "bank-fuse: {rating: 50 A"), plan=two)
+    [finding] = found(small.replace("RATING", "50 A"), BAR)
     assert finding.level == "warning"
     assert "join `bank-run` in the middle" in finding.remedy
     [finding] = found(two.replace("RATING", "40 A"), BAR)
