@@ -82,6 +82,14 @@ def test_a_heater_stands_in_for_a_cut_off_as_far_as_it_keeps_warm() -> None:
     assert [f.level for f in found(cold, "charge-below-freezing")] == ["warning"]
 
 
+def test_a_heater_that_no_wire_leads_to_keeps_nothing_warm() -> None:
+    wire = """\
+  mat-run: {from: house, to: mat, cable: wire-12, length: 1 m, place: shed,
+            inline: [{mat-fuse: {from_end: from, distance: 0 cm}}]}
+"""
+    assert levels(edited((wire, ""), plan=build("cabin-heated-battery")), COLD) == ["warning"]
+
+
 TOLD = ("blocks_reverse: true,", "blocks_reverse: true, low_temperature_cutoff: false,")
 FED = "inline: [{mat-fuse: {from_end: from, distance: 0 cm}}"
 BAR = """\

@@ -73,11 +73,11 @@ class BatterySection:
 
     def coldest_cells_of(self, bank: BankStudy) -> Value:
         """How cold a bank gets (°C): as its air, or as the heater that warms it keeps it."""
-        return coldest_cells_of(bank.battery, self._circuit.plan, self._site.climate)
+        return coldest_cells_of(bank.battery, self._circuit, self._site.climate)
 
     def heaters_of(self, bank: BankStudy) -> tuple[tuple[Heater, Value], ...]:
-        """The heaters of a bank, each with the temperature that it keeps (°C)."""
-        return tuple(heated(bank.battery, self._circuit.plan))
+        """The heaters of a bank that are fed, each with the temperature that it keeps (°C)."""
+        return tuple(heated(bank.battery, self._circuit))
 
     def may_stop_in_the_cold(self, bank: BankStudy, sources: Iterable[Named]) -> bool:
         """True where something is taken to stop the charge of a bank in the cold.

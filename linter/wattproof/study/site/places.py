@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.circuit import Circuit
 from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.heating import Heater
@@ -63,17 +64,18 @@ def coldest_of(component: Named, plan: Plan, climate: Climate) -> Value:
     return declared(place.coldest, f"Tcold({place.name})", f"coldest air in {place.name}")
 
 
-def coldest_cells_of(battery: Battery, plan: Plan, climate: Climate) -> Value:
+def coldest_cells_of(battery: Battery, circuit: Circuit, climate: Climate) -> Value:
     """How cold a battery gets (°C): as the air around it, or as its heater keeps it."""
-    air = coldest_of(battery, plan, climate)
-    kept = (kept for _, kept in heated(battery, plan) if kept.number > air.number)
+    air = coldest_of(battery, circuit.plan, climate)
+    kept = (kept for _, kept in heated(battery, circuit) if kept.number > air.number)
     return next(kept, air)
 
 
-def heated(battery: Battery, plan: Plan) -> Iterator[tuple[Heater, Value]]:
-    """Every heater of a battery, with the temperature that it keeps (°C)."""
-    for name, heater in plan.heaters.items():
-        if heater.warms == battery.name and heater.keeps is not None:
+def heated(battery: Battery, circuit: Circuit) -> Iterator[tuple[Heater, Value]]:
+    """Every heater of a battery that something feeds, with the temperature that it keeps (°C)."""
+    cold = {*(each.component.name for each in circuit.unused), *(c.name for c in circuit.unfed)}
+    for name, heater in circuit.plan.heaters.items():
+        if heater.warms == battery.name and heater.keeps is not None and name not in cold:
             yield heater, declared(heater.keeps, f"Tkeep({name})", f"what {name} keeps")
 
 
