@@ -75,15 +75,18 @@ def small_plug_overloaded(study: Study) -> Iterator[Observation]:
         rating = _rating(wire, str(plug), study)
         if not exceeds(current, rating):
             continue
+        first = study.protection.guards_plug(wire)
         yield Observation(
             message=(
                 f"the {NAMES[plug]} in `{wire.name}` carries up to {current} and is "
                 f"{'usually good for' if rating.assumptions else 'rated'} {rating}"
+                f"{'; its fuse opens before that' if first else ''}"
             ),
             on=(wire,),
             values=(current, rating),
             margin=margin_below(current, rating),
             remedy=_remedy(wire, current),
+            level="note" if first else None,
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES
+from rule_runs import RULES, build
 from rule_runs import found_beside_all as found
 from wattproof.remedies.proposals import larger_plug
 from wattproof.testing import study_of
@@ -54,6 +54,19 @@ def test_plugs_without_a_rating(isc: str, plug: str, level: str | None) -> None:
     findings = found(plan, PLUG)
     assert [f.level for f in findings] == ([level] if level else [])
     assert all((f.verdict == "certain") == (f.level == "error") for f in findings)
+
+
+@pytest.mark.parametrize(("rating", "level"), [("10 A", "note"), ("15 A", "error")])
+def test_a_plug_whose_fuse_opens_first(rating: str, level: str) -> None:
+    """8 A into the charger draw some 12 A through a plug of 10 A."""
+    plan = edited(
+        ("line-fuse: {rating: 15 A", f"line-fuse: {{rating: {rating}"),
+        ("plug_rating: 20 A", "plug_rating: 10 A"),
+        plan=build("vehicle-trailer-line-nec-2023"),
+    )
+    [finding] = found(plan, PLUG)
+    assert finding.level == level
+    assert ("its fuse opens before that" in finding.message) == (level == "note")
 
 
 def test_a_plug_that_carries_it() -> None:

@@ -131,6 +131,11 @@ class ProtectionSection:
         found = [held for held in self.held if held.what == "switch" and held.name == device.name]
         return bool(found) and all(held.reason is None for held in found)
 
+    def guards_plug(self, wire: WireStudy) -> bool:
+        """True where fuses let no more through the plug in a wire for long than it is rated for."""
+        found = [held for held in self.held if held.what == "plug" and held.name == wire.name]
+        return bool(found) and all(held.reason is None for held in found)
+
     @kept
     def duties(self) -> tuple[Duty, ...]:
         """What each overcurrent device of the battery side may have to break, and can."""
