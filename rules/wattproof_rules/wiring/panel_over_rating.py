@@ -84,11 +84,13 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 remedy=_larger(panel.name, f"{math.ceil(drawn.number - 1e-9)} A"),
             )
         elif panel.held.reason is not None:
+            flows = (
+                f"up to {most} can flow in `{panel.name}` before anything opens"
+                if math.isfinite(most.number)
+                else f"nothing limits what can flow in `{panel.name}`"
+            )
             yield Observation(
-                message=(
-                    f"up to {most} can flow in `{panel.name}` before anything opens; it is "
-                    f"rated {rating}"
-                ),
+                message=f"{flows}; it is rated {rating}",
                 on=(panel,),
                 values=(most, rating),
                 margin=margin_below(most, rating),

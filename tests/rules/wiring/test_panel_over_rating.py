@@ -45,6 +45,11 @@ def test_the_loads_are_told_first() -> None:
     assert finding.margin == pytest.approx(-0.125)
 
 
+def test_what_nothing_feeds_carries_nothing() -> None:
+    assert levels(rated("8 A"), PANEL) == ["error"]
+    assert not found(rated("8 A", ("panel-feed: {from: bar,", "panel-feed: {from: lights,")), PANEL)
+
+
 def test_without_a_rating_it_is_silent() -> None:
     assert not found(edited(("    rating: 8 A\n", ""), plan=faulty(PANEL)), PANEL)
 

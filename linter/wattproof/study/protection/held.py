@@ -262,7 +262,8 @@ def _bars(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> 
 def _panels(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> Iterator[Held]:
     """Panels of known rating: what feeds them, or all their ways together.
 
-    One that no bank reaches gets no more than what feeds it gives.
+    One that no bank reaches gets no more than what feeds it gives, and one that nothing feeds gets
+    nothing.
     """
     for panel in circuit.plan.distribution.values():
         terminal = Terminal(str(panel.name), "", "positive")
@@ -272,6 +273,7 @@ def _panels(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -
         words = f"what can flow in {panel.name} before anything opens"
         if terminal in given:
             yield _from_outlets(panel, "panel", rating, given[terminal], circuit)
+        if terminal not in net.at:
             continue
         most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
         through = rating_of(most, words, str(panel.name))
