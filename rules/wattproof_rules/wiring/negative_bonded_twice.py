@@ -73,7 +73,7 @@ def negative_bonded_twice(study: Study) -> Iterator[Observation]:
         names = " and ".join(f"`{tie.name}`" for tie in ground.ties)
         kept = ground.engines or ground.ties[0]
         others = [tie for tie in ground.ties if tie is not kept]
-        inside = "" if ground.ties in told else "; a tracker joins its negatives inside"
+        inside = "" if ground.ties in told else "; a tracker or charger joins its negatives inside"
         yield Observation(
             message=(
                 f"the negative of {' and '.join(f'`{b}`' for b in ground.banks)} is tied "

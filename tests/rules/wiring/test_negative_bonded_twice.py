@@ -41,7 +41,7 @@ def test_the_negative_of_the_array_is_the_banks_where_a_tracker_joins_them() -> 
     plan = bonded("from: tracker.pv.negative, to: chassis, cable: bond-8")
     [finding] = found(plan, TWICE)
     assert finding.level == "warning"
-    assert "a tracker joins its negatives inside" in finding.message
+    assert "a tracker or charger joins its negatives inside" in finding.message
     for told, count in (("common: negative", 1), ("common: positive", 0), ("isolated: true", 0)):
         other = edited(("blocks_reverse: true", f"blocks_reverse: true, {told}"), plan=plan)
         assert len(found(other, TWICE)) == count
