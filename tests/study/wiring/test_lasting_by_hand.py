@@ -55,6 +55,34 @@ def test_currents_of_one_share_are_told_together() -> None:
     assert told == ["share of the current of load, pump that passes through fuse-0"]
 
 
+LINE = """\
+chargers:
+  alternator: {kind: alternator, max_output_current: 150 A, charge_voltage: 14.4 V}
+batteries:
+  start: {chemistry: flooded, nominal: 12 V, capacity: 80 Ah}
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+wires:
+  alternator-run: {from: alternator, to: start, cable: batt-2, length: 1 m}
+  line: {from: start, to: house, cable: batt-8, length: METRES}
+"""
+
+
+def test_a_long_line_lets_no_more_through_than_an_alternator_s_voltage_drives() -> None:
+    """14.4 V less the 12 V of an empty battery, over 10 m out and back, where the other is full."""
+    study = study_of(HEAD + LINE.replace("METRES", "10 m"))
+    ohms = 2 * (10.0 * HOT["batt-8"] + 1.0 * HOT["batt-2"])
+    assert lasting(study, "line") == pytest.approx(2.4 / ohms, rel=1e-3)
+    assert lasting(study, "alternator-run") == pytest.approx(150.0)
+
+
+def test_a_short_line_carries_all_that_an_alternator_gives() -> None:
+    """So does a long one of which nobody tells the voltage."""
+    short = HEAD + LINE.replace("METRES", "1 m")
+    untold = HEAD + LINE.replace("METRES", "10 m").replace(", charge_voltage: 14.4 V", "")
+    for text in (short, untold):
+        assert lasting(study_of(text), "line") == pytest.approx(150.0)
+
+
 @pytest.mark.parametrize("number", [1, 2])
 def test_a_share_rests_on_what_is_inside_the_packs_that_share(number: int) -> None:
     """Of one pack nothing: whatever is inside it, all comes through it."""

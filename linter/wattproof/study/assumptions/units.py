@@ -23,6 +23,9 @@ ALTERNATOR_VOLTAGE_PER_12_V = Assumed(
     "V",
     "voltage to which an alternator is regulated, for each 12 V",
 )
+EMPTY_PER_12_V = Assumed(
+    12.0, "V", "voltage of an empty battery that an alternator charges, for each 12 V"
+)
 LITHIUM_AT_WORK_PER_12_V = Assumed(
     13.2, "V", "voltage of lithium iron phosphate in its flat middle, for each 12 V"
 )

@@ -4,7 +4,8 @@ Sources and consumers push and draw their currents, banks share in them by the r
 them and on their leads, hot. What a part carries is a sum of shares of those currents, so that the
 largest over all that can run at once is the sum of those that flow one way. Two cases more: banks
 that are no like packs of one bank may be full and take nothing, and then others take all that
-sources give; and where no bank is, sources give what consumers draw.
+sources give, of an alternator's fixed voltage no more than the wires let through; and where no bank
+is, sources give what consumers draw.
 """
 
 from __future__ import annotations
@@ -18,10 +19,12 @@ from weakref import proxy
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, other_end
 from wattproof.circuit.groups import Groups
 from wattproof.kept import KeptEach, kept
-from wattproof.plan.power import Controller
+from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.together import on_at_once
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import EMPTY_PER_12_V
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
@@ -33,7 +36,7 @@ from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.settled import driven, settled
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value, function, largest, smallest, tabled, total
+from wattproof.working import Value, declared, function, largest, smallest, tabled, total
 
 Carrier: TypeAlias = Part | Bond
 """What a lasting current passes through."""
@@ -356,6 +359,7 @@ class _Case:
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
         self.settled: dict[Port, Flow] = {}
+        self._without_full = len(banks) < len(lasting.battery_side.banks)
         self._passing: KeptEach[Carrier, list[Share]] = KeptEach()
         self._driving: KeptEach[Carrier, frozenset[tuple[str, float]]] = KeptEach()
         self._both_ways: KeptEach[
@@ -553,7 +557,62 @@ class _Case:
                 bent = self._bent_flows[port].in_link(self._bent_links[part])
                 even = math.isclose(bent, amount, rel_tol=SNAP)
             sign = 1.0 if port.kind == "charge" else -1.0
-            yield Share(port, sign * amount, even)
+            yield Share(self._let_through.get(port, port), sign * amount, even)
+
+    @kept
+    def _let_through(self) -> dict[Port, Port]:
+        """Alternators that the wires leave less than their current, where other banks are full.
+
+        Their voltage is fixed, and what takes it has at least that of an empty battery.
+        """
+        found: dict[Port, Port] = {}
+        for port, flow in self.flows.items() if self._without_full else ():
+            charger = port.component
+            if isinstance(charger, Charger) and is_alternator(charger) and port not in self._alone:
+                most = self._through_wires(charger, port, flow)
+                if most is not None and most.number < port.current.number:
+                    amps, rated = (
+                        smallest([each, most]).named(each.symbol, each.words, "A")
+                        for each in (port.current, port.rated)
+                    )
+                    found[port] = replace(port, current=amps, rated=rated)
+        return found
+
+    @kept
+    def _given_by(self) -> dict[Port, Port]:
+        return {
+            **{port: port for port in self.flows},
+            **{v: k for k, v in self._let_through.items()},
+        }
+
+    def _through_wires(self, alternator: Charger, port: Port, flow: Flow) -> Value | None:
+        """What the wires let through to the banks from an alternator that tells its voltage (A).
+
+        Wires of which no length is told let everything through.
+        """
+        ends = (port.plus, port.minus)
+        fed = self.lasting.battery_side.fed_by(port.plus)
+        told = alternator.charge_voltage
+        if told is None or not fed or any(end is None or end not in self.mesh for end in ends):
+            return None
+        ways = [c for c in self.ways_to(flow) if not self.lasting.wires[c.name].length.assumptions]
+        ohms = sum(
+            link.ohms * amps**2
+            for link, amps in zip(self.mesh.carrying, flow.amps, strict=True)
+            if link.key in ways
+        )
+        if ohms <= 0.0:
+            return None
+        name, twelves = port.name, max(1, round(fed[0].nominal.number / 12.0))
+        wires = function("network", ohms, *self.inside(flow), *map(self.ohms, ways))
+        wires = wires.named(f"R({name})", f"resistance of the wires from {name}", "Ω")
+        volts = declared(told, f"U({name})", f"voltage of {name}")
+        words = "voltage of an empty battery that is charged"
+        empty = tabled(EMPTY_PER_12_V.value * twelves, "V", "Uempty", words, PRACTICE)
+        if volts.number <= empty.number:
+            return None
+        words = f"current that the wires let through from {name}"
+        return ((volts - empty) / wires).named(f"Iway({name})", words, "A")
 
     def _led_through(self, part: Carrier) -> list[Port]:
         """Ports of whose current something may pass, and all that no bank is beside."""
@@ -603,7 +662,7 @@ class _Case:
         amount = abs(shares[0].amount)
         if amount == 1.0:
             return whole
-        flow = self.flows[shares[0].port]
+        flow = self.flows[self._given_by[shares[0].port]]
         names = ", ".join(dict.fromkeys(s.port.name for s in shares))
         words = f"share of the current of {names} that passes through {part.name}"
         if all(s.even for s in shares):
