@@ -324,6 +324,13 @@ def test_what_no_layout_can_mend_is_told_of_the_one_to_take(rules: RuleSet) -> N
     assert "`tracker` passes on 10 A at most" in said_
 
 
+def test_a_danger_of_the_one_to_take_is_told_with_it(rules: RuleSet) -> None:
+    """3 x 22.4 V x 1.105 = 74.3 V under 75 V is all that charges 25.6 V: within what labels err."""
+    made = compared(one("open, count: 3", 75.0).replace("12.8 V", "25.6 V"), rules)
+    assert [each.name for each in made.fitting] == ["3s"]
+    assert "Look again: cold open-circuit voltage 74.3 V is only 1.0 % below" in closing(made)
+
+
 def test_what_would_take_the_modules_that_are_left_over(rules: RuleSet) -> None:
     """3 x 9.8 A x 1.25 = 36.8 A through a pulse-width controller of 30 A."""
     pulse = one("open, count: 3", 50.0).replace("kind: mppt", "kind: pwm").replace("60 A", "30 A")
@@ -389,6 +396,15 @@ def test_unlike_modules_never_share_a_string(rules: RuleSet) -> None:
 def test_nothing_open_is_told() -> None:
     with pytest.raises(PlanUnusable, match="no arrangement is open"):
         compared(one("2s2p"), RuleSet({}, ()))
+
+
+def test_high_voltages_keep_their_columns_apart(rules: RuleSet) -> None:
+    """Six of 22.4 V at their hottest noon and 120 V that are needed: eleven letters."""
+    high = one("open, count: 7", 450.0).replace("60 A,", "60 A, min_input_voltage: 120 V,")
+    made = text.render(compared(high, rules))
+    row = next(line for line in made.splitlines() if "1. 7s" in line)
+    assert [part.count("/") for part in row.split()[2:]] == [0, 1, 1, 0, 0, 0, 0]
+    assert max(map(len, made.splitlines())) <= 80
 
 
 def test_the_text_has_80_columns_and_the_deferral(four: Layouts) -> None:

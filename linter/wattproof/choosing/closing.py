@@ -8,7 +8,7 @@ from typing import Final
 
 from wattproof.choosing.joining import unlike
 from wattproof.choosing.layouts import CLOSE, EQUAL, Input, Layouts, Tried, beside, equal, fails
-from wattproof.finding import LEVELS, Change, Changes
+from wattproof.finding import LEVELS, Change, Changes, Finding
 from wattproof.words import enumerated, quoted
 
 _ASKED: Final = {
@@ -33,7 +33,7 @@ def closing(layouts: Layouts) -> str:
         return _none(layouts)
     best = fitting[0]
     said = f"Take {quoted([best.name])}: {_beside_others(best, layouts)}"
-    return said + _loses(best, layouts) + _all_of_them(best, layouts) + _controller(best)
+    return said + _look_again(best, layouts) + _all_of_them(best, layouts) + _controller(best)
 
 
 def _beside_others(best: Tried, layouts: Layouts) -> str:
@@ -54,13 +54,17 @@ def _beside_others(best: Tried, layouts: Layouts) -> str:
     return said
 
 
-def _loses(best: Tried, layouts: Layouts) -> str:
-    """The gravest that the layout to take still loses; empty where nothing is found of that."""
-    found = [f for f in (*best.own, *layouts.always) if f.hazard == "lost-energy"]
-    lost = min(found, key=lambda f: LEVELS.index(f.level), default=None)
-    if lost is None:
-        return ""
-    return f" Look again: {lost.message}{'' if lost.message.endswith('?') else '.'}"
+def _look_again(best: Tried, layouts: Layouts) -> str:
+    """The gravest danger that the layout to take warns of, and the gravest that it still loses."""
+    dangers = [f for f in best.own if f.hazard != "lost-energy" and f.level != "note"]
+    losses = [f for f in (*best.own, *layouts.always) if f.hazard == "lost-energy"]
+    said = [_gravest(found) for found in (dangers, losses) if found]
+    return f" Look again: {' Also: '.join(said)}" if said else ""
+
+
+def _gravest(found: Iterable[Finding]) -> str:
+    message = min(found, key=lambda f: LEVELS.index(f.level)).message
+    return message if message.endswith("?") else f"{message}."
 
 
 def _all_of_them(best: Tried, layouts: Layouts) -> str:

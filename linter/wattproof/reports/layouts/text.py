@@ -63,13 +63,14 @@ def _table(layouts: Layouts, full: bool, paint: Paint) -> Iterator[str]:
     """Cold and hot voltage, current and powers; what fails or warns in a second line."""
     states = list(dict.fromkeys(s for each in layouts.tried for s in each.power))
     heads = ["cold V/limit", "hot V/need", "A", *(_short(state) for state in states[:3])]
-    widths = [13, 11, 6, 7, 7, 8][: len(heads)]
+    listed = layouts.tried if full else layouts.tried[:LISTED]
+    rows = [[*_cells(e), *(_watts(e, state) for state in states[:3])] for e in listed]
+    longest = [max(map(len, column)) + 1 for column in zip(*rows, strict=True)]
+    widths = [max(pair) for pair in zip([13, 11, 6, 7, 7, 8], longest, strict=False)]
     room = screen() - _LEFT - sum(widths)
     head = "".join(f"{text:>{wide}}" for text, wide in zip(heads, widths, strict=True))
     yield paint(f"{'':<{_LEFT}}{'layout':<{room}}{head}", "strong")
-    listed = layouts.tried if full else layouts.tried[:LISTED]
-    for number, each in enumerate(listed, start=1):
-        cells = [*_cells(each), *(_watts(each, state) for state in states[:3])]
+    for number, (each, cells) in enumerate(zip(listed, rows, strict=True), start=1):
         row = "".join(f"{text:>{wide}}" for text, wide in zip(cells, widths, strict=True))
         start = f"{number:>3}. "
         word = "fails" if each.reason is not None else told.FITS
