@@ -101,6 +101,16 @@ def _under(
             "read each battery by itself, then from the first negative to the last positive, and "
             "look at which posts the leads end, before it is charged"
         )
+    if under.as_bank_of is not None:
+        harmed = "is harmed below" if of_place is _of_posts else "gives at least"
+        because = (
+            f", as a bank of {under.as_bank_of} has; one of {bank.nominal} {harmed} {under.least}"
+        )
+        remedy = (
+            "look at the label and at how its batteries are joined: if it is one of "
+            f"{under.as_bank_of}, say so in the plan, and part from it what is made for "
+            f"{bank.nominal}; if not, {remedy}"
+        )
     return Observation(
         message=f"{message}{because}",
         on=(reading.reading, part),

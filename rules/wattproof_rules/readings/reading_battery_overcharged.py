@@ -72,12 +72,26 @@ def _at_controller(reading: ChargeReading, read: Value, most: Value) -> Observat
     if reading.is_as_of_the_array:
         message += f"; it would be right at the solar input of `{source.name}`"
         remedy = f"write it `at: {source.name}.pv` if it was read there; else {remedy}"
+    message, remedy = _as_another(reading, message, remedy)
     return Observation(
         message=message,
         on=(reading.reading, bank.battery),
         values=(read, most),
         margin=margin_below(read, most),
         remedy=remedy,
+    )
+
+
+def _as_another(reading: ChargeReading, message: str, remedy: str) -> tuple[str, str]:
+    """Of a voltage that a bank of another nominal voltage has: that, before anything else."""
+    other = reading.over_as_bank_of
+    if other is None or reading.bank is None:
+        return message, remedy
+    return (
+        f"{message}; a bank of {other} would have so much",
+        f"part from it what is made for {reading.bank.nominal}, then look at its label and at how "
+        f"its batteries are joined: if it is one of {other}, say so in the plan; if not, "
+        f"{remedy}",
     )
 
 
@@ -94,6 +108,7 @@ def _observation(reading: ChargeReading, read: Value, limit: Value) -> Observati
     if may_be_cold:
         message += f" at 25 °C; in the coldest air, {in_cold} would be right"
         remedy = f"write the air beside it as `air_temperature`; unless it was cold, {remedy}"
+    message, remedy = _as_another(reading, message, remedy)
     return Observation(
         message=message,
         on=(reading.reading, bank.battery),

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
 
+if TYPE_CHECKING:
+    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.working import Value
+
 BASIS = {
     "common practice": practice(
         "a controller holds its terminals at the voltage that is set, within a hundredth, and no "
-        "higher; for lead in the cold it adds 4 mV a cell and kelvin"
+        "higher; for lead in the cold it adds 4 mV a cell and kelvin. In float it holds the lower "
+        "voltage that is set for that"
     ),
 }
 
@@ -34,7 +40,9 @@ readings:
     "More than every setting of the plan means that one of them is another than was written: a "
     "profile for another chemistry or for 24 V, equalising that nobody switched off, a sense wire "
     "that lost its contact, or a source that the plan does not have. All that was checked with "
-    "the voltage of the plan does not hold then.",
+    "the voltage of the plan does not hold then. Less, while it says that it holds it, leaves the "
+    "battery never quite full, by which lead sulphates; float as high as absorption dries lead "
+    "out and ages lithium.",
     caution=warning(
         "A battery that is charged too high gasses or is cut off by its management under load, "
         "which can destroy what hangs on it."
@@ -46,19 +54,39 @@ readings:
 )
 def reading_over_setting(study: Study) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
+        if reading.under_its_setting is not None:
+            yield _under(reading, *reading.under_its_setting)
         over, limit = reading.over_its_setting, reading.allowed_in_cold or reading.allowed
         if over is None or limit is None or reading.is_overcharged:
             continue
         least, most = over
         beyond = exceeds(least, limit)
+        floats = reading.reading.stage == "float"
+        stage, key = (" in float", "float_voltage") if floats else ("", "charge_voltage")
+        again = "read it again an hour after absorption; if it stays, " if floats else ""
         may = f", and over the {limit} that its battery may have" if beyond else ""
         yield Observation(
-            message=f"`{reading.where}` read {reading.voltage}, over the {most} that is the most "
-            f"that the plan sets{may}: something is set otherwise, or charges it too",
+            message=f"`{reading.where}` read {reading.voltage}{stage}, over the {most} that is the "
+            f"most that the plan sets{may}: something is set otherwise, or charges it too",
             on=(reading.reading, reading.source),
             values=(least, most, limit),
             margin=margin_below(least, most),
             level=None if beyond else "note",
-            remedy="look at the profile that is set, and for another source; then set it as the "
-            "plan says, or write what is set as `charge_voltage`",
+            remedy=f"{again}look at the profile that is set, and for another source; then set it "
+            f"as the plan says, or write what is set as `{key}`",
         )
+
+
+def _under(reading: ChargeReading, most: Value, least: Value) -> Observation:
+    """Of a controller that says it holds its voltage, and has less."""
+    return Observation(
+        message=f"`{reading.where}` read {reading.voltage} in absorption, under the {least} that "
+        "is the least where it holds what the plan sets: something is set otherwise, or loads take "
+        "what the sun gives",
+        on=(reading.reading, reading.source),
+        values=(most, least),
+        margin=most.number / least.number - 1.0,
+        level="note",
+        remedy="switch the loads off and read it again; if it stays, look at the profile that is "
+        "set, then set it as the plan says, or write what is set as `charge_voltage`",
+    )

@@ -163,6 +163,11 @@ def _which(reading: ArrayReading) -> tuple[str, str]:
             f"; {meant} would be right, so the unit or the range was misread",
             "look at the unit and the range on the meter, and write what it showed",
         )
+    if reading.explained.works_exchanged:
+        return (
+            ", as with voltage and current in each other's place",
+            "write each where it belongs, and check again",
+        )
     again = "zero the clamp beside the wire, put it around this one alone, and read again"
     name = reading.taken.array.controller.name
     count = reading.explained.times_over

@@ -75,7 +75,7 @@ def _observation(reading: ArrayReading) -> Observation:
             remedy="look at the unit and the range on the meter, and write what it showed; if it "
             "stands, nothing flows: look for a fuse or switch that is open",
         )
-    if abs(read.expected.number) <= reading.taken.conditions.zero_drift.number:
+    if reading.taken.nothing_flows:
         return Observation(
             message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "
             f"{band.high} is expected {reading.expected.sun_words}: nothing flows, or the clamp "

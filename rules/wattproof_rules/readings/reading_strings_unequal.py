@@ -90,7 +90,7 @@ def reading_strings_unequal(study: Study, limits: Limits) -> Iterator[Observatio
         yield Observation(
             message=f"`{weak.where}` read {alike.shown(weak)} {alike.words} and the like "
             f"`{strong.where}` {alike.shown(strong)}: {alike.apart.number * 100:.0f} % "
-            f"apart{alike.allowed_for}",
+            f"apart{alike.allowed_for}{_open(alike)}",
             on=(*weak.subjects, *strong.subjects),
             values=(alike.shown(weak), alike.shown(strong), alike.apart),
             margin=margin_below(alike.apart, limits.spread),
@@ -98,8 +98,21 @@ def reading_strings_unequal(study: Study, limits: Limits) -> Iterator[Observatio
         )
 
 
+def _open(alike: Alike) -> str:
+    """What hardly any current points to; empty where there is some."""
+    if not alike.is_dark:
+        return ""
+    both = ", or the clamp was around both its leads" if alike.quantity == "current" else ""
+    return f": a fuse, switch or connector of it is open, or it is covered{both}"
+
+
 def _remedy(alike: Alike) -> str:
     where = f"`{alike.weak.where}`"
+    if alike.is_dark:
+        return (
+            f"put the clamp around one lead of {where} alone; if still nothing flows, stop the "
+            "current of the array and look for the fuse, switch or connector that is open"
+        )
     if alike.quantity == "voc":
         return f"read each module of {where} by itself, and its temperature behind a cell"
     return (

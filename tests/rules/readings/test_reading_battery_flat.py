@@ -103,3 +103,28 @@ def test_a_battery_of_several_in_series_read_at_one() -> None:
     plan = edited(("house: {chemistry", "house: {arrangement: 4s, chemistry"))
     (finding,) = found(read("at: house, voltage: 39.6 V", plan=plan), FLAT)
     assert "as 3 of the 4 batteries in series have" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("nominal", "where", "volts", "said"),
+    [
+        (
+            "25.6 V",
+            "house",
+            "13.1 V",
+            "as a bank of 12.8 V has; one of 25.6 V is harmed below 20 V",
+        ),
+        ("25.6 V", "tracker.battery", "13.1 V", "one of 25.6 V gives at least 18.4 V"),
+        ("51.2 V", "house", "26.5 V", "as a bank of 25.6 V has"),
+        ("51.2 V", "house", "13.2 V", "as a bank of 12.8 V has"),
+        ("25.6 V", "house", "19.5 V", "; below 20 V it is harmed"),
+        ("12.8 V", "house", "6.6 V", "; below 10 V it is harmed"),
+    ],
+)
+def test_a_bank_of_half_the_voltage(nominal: str, where: str, volts: str, said: str) -> None:
+    """Two of 12.8 V side by side where 25.6 V are planned: not flat, and not what was planned."""
+    plan = read(f"at: {where}, voltage: {volts}").replace(", max_charge_voltage: 14.6 V", "")
+    plan = plan.replace("nominal: 12.8 V", f"nominal: {nominal}")
+    (finding,) = (f for f in found(plan, FLAT) if f.level == "warning")
+    assert said in finding.message
+    assert ("say so in the plan" in finding.remedy) is ("bank of" in said or "gives" in said)

@@ -96,3 +96,19 @@ def test_lead_in_the_cold_is_charged_higher(
 ) -> None:
     plan = on_lead(f"voltage: {volts}{air}, {EXACT}", f"charge_voltage: 14.4 V{follows}")
     assert [f.level for f in found(plan, OVERCHARGED)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("where", "volts", "told"),
+    [
+        ("house", "26.6 V", True),
+        ("tracker.battery", "26.6 V", True),
+        ("house", "53 V", True),
+        ("house", "16.5 V", False),
+    ],
+)
+def test_a_bank_of_twice_the_voltage(where: str, volts: str, told: bool) -> None:
+    """25.6 V and 51.2 V where 12.8 V is planned: what hangs on it is parted first."""
+    (finding,) = found(read(f"at: {where}, voltage: {volts}"), OVERCHARGED)
+    assert ("V would have so much" in finding.message) is told
+    assert finding.remedy.startswith("part from it what is made for 12.8 V") is told

@@ -79,3 +79,68 @@ def test_lead_in_the_cold(volts: str, more: str, source: str, level: str | None)
         plan=RULES.rules[OVER].sound,
     )
     assert [f.level for f in found(plan, OVER)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("volts", "stage", "level"),
+    [
+        # 13.5 V and a hundredth, and half of the last digit: 13.64 V.
+        ("13.63 V", "float", None),
+        ("13.65 V", "float", "note"),
+        ("14.2 V", "float", "note"),
+        ("14.2 V", "unknown", None),
+    ],
+)
+def test_float_is_held_at_its_own_voltage(volts: str, stage: str, level: str | None) -> None:
+    plan = read(f"at: tracker.battery, voltage: {volts}, stage: {stage}, {EXACT}")
+    plan = plan.replace("charge_voltage: 14.2 V", "charge_voltage: 14.2 V, float_voltage: 13.5 V")
+    findings = found(plan, OVER)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all("in float, over the 13.6 V" in f.message for f in findings)
+    untold = plan.replace(", float_voltage: 13.5 V", "")
+    assert not found(untold, OVER)
+
+
+@pytest.mark.parametrize(
+    ("volts", "stage", "level"),
+    [
+        # 14.2 V less three hundredths: 13.774 V.
+        ("13.78 V", "absorption", None),
+        ("13.76 V", "absorption", "note"),
+        ("13.2 V", "bulk", None),
+        ("0 V", "absorption", None),  # nothing arrives, which is said elsewhere
+    ],
+)
+def test_absorption_is_held_at_what_is_set(volts: str, stage: str, level: str | None) -> None:
+    findings = found(read(f"at: tracker.battery, voltage: {volts}, stage: {stage}, {EXACT}"), OVER)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all("in absorption, under the 13.8 V" in f.message for f in findings)
+
+
+@pytest.mark.parametrize(
+    ("volts", "more", "source", "level"),
+    [
+        # 14.4 V less three hundredths, 13.968 V, and 15 K of 24 mV less in 40 °C: 13.608 V.
+        ("13.62 V", ", air_temperature: 40 °C", "", None),
+        ("13.59 V", ", air_temperature: 40 °C", "", "note"),
+        ("13.96 V", "", ", compensates_temperature: false", "note"),
+        ("13.98 V", "", ", compensates_temperature: false", None),
+    ],
+)
+def test_lead_in_the_heat_is_held_lower(
+    volts: str, more: str, source: str, level: str | None
+) -> None:
+    plan = edited(
+        (
+            "chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+            "chemistry: flooded, nominal: 12 V",
+        ),
+        ("max_charge_voltage: 14.6 V, low_temperature_cutoff: true", "max_charge_voltage: 14.8 V"),
+        ("charge_voltage: 14.2 V", f"charge_voltage: 14.4 V{source}"),
+        (
+            "voltage: 14.2 V, stage: absorption",
+            f"voltage: {volts}, stage: absorption{more}, {EXACT}",
+        ),
+        plan=RULES.rules[OVER].sound,
+    )
+    assert [f.level for f in found(plan, OVER)] == ([level] if level else [])

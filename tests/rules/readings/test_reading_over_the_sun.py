@@ -93,3 +93,17 @@ def test_what_is_over_the_sun_is_not_called_low_as_well() -> None:
     plan = read(f"at: tracker.pv, voltage: 10 V, current: 12 A, {beside}")
     assert found(plan, "reading-over-the-sun")
     assert not found(plan, "reading-power-under-curve")
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "told"),
+    [
+        ("4.6 V", "58 A", True),  # three of 20.4 V less the heat of 48 °C, and 4.6 A
+        ("4.6 V", "40 A", False),
+        ("14.2 V", "58 A", False),  # at the battery, and more than three of them give
+    ],
+)
+def test_voltage_and_current_in_each_others_place(volts: str, amps: str, told: bool) -> None:
+    text = f"at: tracker.pv, voltage: {volts}, current: {amps}, {FULL_SUN}, stage: bulk"
+    (finding,) = found(read(text), OVER)
+    assert ("voltage and current in each other's place" in finding.message) is told

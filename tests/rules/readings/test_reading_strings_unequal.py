@@ -123,3 +123,23 @@ def test_what_like_strings_would_find_is_told_where_no_sun_is() -> None:
         assert finds.share.number == pytest.approx(0.05 + 0.1 / 4.0)
     alone = study_of(read(f"at: string-1, current: 4.0 A, {beside}", plan=strings(2))).readings
     assert not alone.finds(alone.at_arrays[0])
+
+
+@pytest.mark.parametrize(
+    ("key", "weak", "dark"),
+    [
+        ("current", "0 A", True),
+        ("current", "0.2 A", True),
+        ("isc", "0 A", True),
+        ("isc", "1 A", False),
+    ],
+)
+def test_a_string_that_gives_nothing_is_open_and_not_dirty(key: str, weak: str, dark: bool) -> None:
+    plan = read(
+        f"at: string-1, {key}: 4.8 A, taken: noon, {EXACT}",
+        f"at: string-2, {key}: {weak}, taken: noon, {EXACT}",
+        plan=strings(2),
+    )
+    (finding,) = found(plan, UNEQUAL)
+    assert ("connector of it is open" in finding.message) is dark
+    assert ("clean" in finding.remedy) is not dark

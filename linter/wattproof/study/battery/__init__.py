@@ -114,3 +114,9 @@ class BatterySection:
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""
         return coldest_of(bank.battery, self._circuit.plan, self._site.climate)
+
+    def hottest_of(self, bank: BankStudy) -> Value:
+        """Hottest air around a bank (°C)."""
+        from wattproof.study.battery.compensation import hottest_around
+
+        return hottest_around(bank, self._circuit.plan, self._site.climate)

@@ -57,11 +57,16 @@ def compensations(
     for bank in battery_side.wholes:
         per = _per_kelvin(bank)
         cold = coldest_of(bank.battery, plan, climate)
-        hot = hottest_of(bank.battery, plan, climate.assume) or climate.hottest_air
+        hot = hottest_around(bank, plan, climate)
         for source, _ in battery_side.charges(bank):
             assert isinstance(source, Controller | Charger)
             if source.compensates_temperature is not None:
                 yield Compensation(bank, source, source.compensates_temperature, per, cold, hot)
+
+
+def hottest_around(bank: BankStudy, plan: Plan, climate: Climate) -> Value:
+    """Hottest air around a bank (°C)."""
+    return hottest_of(bank.battery, plan, climate.assume) or climate.hottest_air
 
 
 def rise_of_lead(bank: BankStudy, air: Value) -> Value:

@@ -375,13 +375,13 @@ class ReadingsSection:
 
     def _around(
         self, bank: BankStudy | None
-    ) -> tuple[Value | None, tuple[Controller | Charger, ...]]:
-        """Coldest air around a bank (°C), and all that charges it."""
+    ) -> tuple[Value | None, Value | None, tuple[Controller | Charger, ...]]:
+        """Coldest and hottest air around a bank (°C), and all that charges it."""
         if bank is None:
-            return None, ()
+            return None, None, ()
         own = set(bank.parts)
         sources = (c.source for c in self._battery.charged if not own.isdisjoint(c.banks))
-        return self._battery.coldest_of(bank), tuple(sources)
+        return self._battery.coldest_of(bank), self._battery.hottest_of(bank), tuple(sources)
 
     def _full_current(self, part: Named) -> Value | None:
         """The largest current (A) of a device or joint in operation; None where none is known."""

@@ -13,6 +13,7 @@ from wattproof.record import record
 from wattproof.study.limits import LEAST_SPREAD
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import STANDARD_SUN
+from wattproof.study.readings.standing import DEAD
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, function
 
@@ -51,6 +52,11 @@ class Alike:
         other = ("other heat" if of_voltage else "other sun") if self.scaled else ""
         listed = [words for words in ("" if of_voltage else "the meter's drift", other) if words]
         return f", {' and '.join(listed)} allowed for" if listed else ""
+
+    @property
+    def is_dark(self) -> bool:
+        """True where hardly any current comes of the one: it is open, or covered."""
+        return self.quantity != "voc" and self.apart.number > 1.0 - DEAD
 
     @property
     def scaled(self) -> bool:

@@ -173,6 +173,23 @@ class Explanation:
         return are_exchanged(self.taken, self.expected)
 
     @property
+    def works_exchanged(self) -> bool:
+        """True where voltage and current in operation stand in each other's place.
+
+        The one is near the voltage of most power then, and the other what the sun can give.
+        """
+        curves, volts, amps = self.expected.curves, self.taken.voltage, self.taken.current
+        charge = curves.window.charge_voltage if curves is not None else None
+        if volts is None or amps is None or charge is None or self.is_held_at_the_battery:
+            return False
+        point = self.expected.point(charge, expected, expected)
+        if point is None or not point.voltage > 0.0:
+            return False
+        given = in_operation(self.expected.most_current)
+        near = abs(amps.number / point.voltage - 1.0) < AT_THE_BATTERY
+        return near and given.low.number <= volts.number <= given.high.number
+
+    @property
     def too_hot(self) -> tuple[tuple[str, Quantity, float], ...]:
         """Temperatures that nothing has: the key, as written, and what they would be from °F."""
         return tuple(in_fahrenheit(self.taken.reading))

@@ -35,6 +35,12 @@ LEAST_LOAD: Final = 0.25
 LEAST_LOAD_FOR_HEAT: Final = 0.5
 """The same of a temperature, whose errors grow with the square."""
 
+SAGS: Final = 0.03
+"""Share by which loads and a cloud may pull a voltage down that is called absorption still."""
+SMALLEST_BANK: Final = 12.0
+"""Least nominal voltage (V) of it: half of 12 V is a battery that is worn out."""
+OTHER_BANKS: Final = (0.5, 2.0, 0.25, 4.0)
+"""How many times its nominal voltage another bank may have that was read in its place."""
 BAD_WAY: Final = 0.08
 """Share of a charge voltage that bad joints and thin wires may take before the posts."""
 
@@ -126,6 +132,7 @@ class Under:
     shown: as read (V). most: what it may truly be at most (V). least: the least of the bank (V).
     meant: what fits where the prefix was misread (V). in_series: how many of its batteries in
     series have so much; None where no fewer do. nothing: True where hardly any of it arrives.
+    as_bank_of: nominal voltage of a bank that has so much (V); None where none does.
     """
 
     shown: Value
@@ -134,6 +141,7 @@ class Under:
     meant: Value | None
     in_series: int | None
     nothing: bool
+    as_bank_of: Value | None = None
 
 
 @record
@@ -141,7 +149,7 @@ class ChargeReading(ReadAt):
     """Voltages read at a controller's battery terminals and at the battery's posts.
 
     path: the wires between the two; None where they are not joined. full: the most that the
-    controller gives with its array (A). coldest: coldest air around the bank (°C). sources: all
+    controller gives with its array (A). coldest, hottest: air around the bank (°C). sources: all
     that charges it. array: the array of the controller at that moment; None of a battery, or where
     several or none feed it.
     """
@@ -153,6 +161,7 @@ class ChargeReading(ReadAt):
     full: Value | None
     conditions: Conditions
     coldest: Value | None = None
+    hottest: Value | None = None
     sources: tuple[Controller | Charger, ...] = ()
     array: ArrayReading | None = None
 
@@ -262,9 +271,30 @@ class ChargeReading(ReadAt):
             n for n in range(1, bank.in_series) if overlap(true, whole.times(n / bank.in_series))
         )
         nothing = true.high.number < DEAD * least.number
-        return Under(
-            true.expected, true.high, least, meant(true, whole), next(fewer, None), nothing
-        )
+        in_series = next(fewer, None)
+        other = self._other_bank(true) if in_series is None else None
+        return Under(true.expected, true.high, least, meant(true, whole), in_series, nothing, other)
+
+    @property
+    def over_as_bank_of(self) -> Value | None:
+        """Nominal voltage of a bank that would have what is over this one's (V); else None."""
+        written = self.reading.voltage
+        if self.true_posts is not None:
+            return self._other_bank(self.true_posts)
+        if self.voltage is None or written is None:
+            return None
+        return self._other_bank(self.conditions.volts(self.voltage, written))
+
+    def _other_bank(self, true: Band) -> Value | None:
+        """Nominal voltage of another bank that is sold, and has what was read (V); else None."""
+        bank, whole = self.bank, self._of_bank
+        if bank is None or whole is None:
+            return None
+        for times in OTHER_BANKS:
+            nominal = times * bank.nominal
+            if nominal.number >= SMALLEST_BANK and overlap(true, whole.times(times)):
+                return nominal.named("Uother", "nominal voltage of another bank", "V")
+        return None
 
     @kept
     def most_charge(self) -> Value | None:
@@ -384,6 +414,36 @@ class ChargeReading(ReadAt):
         least = self.conditions.volts(self.voltage, written).low
         return (least, most) if exceeds(least, most) else None
 
+    def _own_setting(self, source: Controller | Charger) -> Quantity | None:
+        """What a source holds its terminals at, in the stage that the reading tells of it."""
+        is_read = source is self.source or len(self.sources) == 1
+        floats = self.reading.stage == "float" and is_read and source.float_voltage is not None
+        return source.float_voltage if floats else source.charge_voltage
+
+    @kept
+    def under_its_setting(self) -> tuple[Value, Value] | None:
+        """Voltage under the charge voltage at which a controller says that it holds the bank.
+
+        The most that it may truly be, and the least then (V): of lead, in the hottest air that the
+        reading or the plan tells. None where it is not under, and outside of absorption.
+        """
+        written, bank, source = self.reading.voltage, self.bank, self.source
+        if self.voltage is None or written is None or bank is None or self.reversed_voltages:
+            return None
+        if isinstance(source, Battery) or source.charge_voltage is None:
+            return None
+        if self.reading.stage != "absorption" or self.controller_under is not None:
+            return None
+        words = f"charge voltage that is set in {source.name}"
+        least = declared(source.charge_voltage, f"Uset({source.name})", words) * (1.0 - SAGS)
+        air = self._told_air or (None if self._is_fixed else self.hottest)
+        if bank.is_lead and air is not None:
+            rise = rise_of_lead(bank, air)
+            least = least + rise if rise.number < 0.0 else least
+        most = self.conditions.volts(self.voltage, written).high
+        least = least.named(f"Uheld({self.where})", f"least that is held at {self.where}", "V")
+        return (most, least) if exceeds(least, most) else None
+
     @kept
     def over_its_setting(self) -> tuple[Value, Value] | None:
         """Voltage over the highest charge voltage that the plan sets for what charges the bank.
@@ -393,7 +453,7 @@ class ChargeReading(ReadAt):
         bank does not tell its charge voltage, and while it is equalised.
         """
         written, bank = self.reading.voltage, self.bank
-        told = [source.charge_voltage for source in self.sources]
+        told = [self._own_setting(source) for source in self.sources]
         if self.voltage is None or written is None or bank is None or self.is_equalising:
             return None
         if not told or None in told:

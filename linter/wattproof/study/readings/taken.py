@@ -139,6 +139,12 @@ class Taken(ReadAt):
         return tuple(v for v in shown if v is not None and v.number < -drift)
 
     @property
+    def nothing_flows(self) -> bool:
+        """True where the current in operation is no more than what a clamp drifts."""
+        current = self.current
+        return current is not None and abs(current.number) <= self.conditions.zero_drift.number
+
+    @property
     def is_reversed(self) -> bool:
         """True where a sign shows that poles or probes were swapped."""
         return bool(self.reversed_voltages or self.reversed_currents)
