@@ -124,3 +124,39 @@ def test_a_reading_of_what_could_not_be_read_is_not_called_missing() -> None:
         load_plan("plan.yaml", text=text)
     (problem,) = caught.value.problems
     assert "whole number" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("written", "instead"),
+    [
+        ("open_circuit_voltage: 72 V", "write `voc`"),
+        ("short_circuit: 5 A", "write `isc`"),
+        ("volts: 60 V", "write `voltage`"),
+        ("amps: 5 A", "write `current`"),
+        ("sun: 800 W/m²", "write `irradiance`"),
+        ("module_temperature: 40 °C", "write `back_temperature`"),
+        ("weather: clear", "write `sky`"),
+        ("mode: bulk", "write `stage`"),
+        ("insulation: 5 MΩ", "keep it on the sheet that `wattproof expect` prints"),
+        ("polarity: right", "with the minus that the meter shows"),
+        ("battery_voltage: 13 V", "the battery terminals of its controller"),
+        ("stage: cv", "write `absorption`"),
+        ("stage: absorbtion", "write `absorption`"),
+        ("stage: boost", "`bulk` where it takes all"),
+        ("sky: cloudy", "else leave `sky` out"),
+    ],
+)
+def test_other_words_for_what_a_meter_showed(written: str, instead: str) -> None:
+    told = problems(f"{{at: roof-string, {written}}}")
+    assert any(instead in problem.instead for problem in told), told
+
+
+def test_the_place_of_a_reading_by_other_words() -> None:
+    for word in ("where", "place", "location"):
+        [problem] = problems(f"{{{word}: roof-string, voc: 72 V}}")
+        assert problem.instead == "write `at`"
+
+
+def test_a_key_of_another_part_is_told_with_the_sections_of_a_plan() -> None:
+    [problem] = problems("{at: roof-string, voc: 72 V, tilt: 30°}")
+    assert problem.instead.startswith("it is told of `strings`; the keys here are at, ")

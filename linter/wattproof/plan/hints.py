@@ -88,6 +88,65 @@ _BATTERY: Final = {
     "discharge_current": "max_discharge_current",
 }
 
+_READING: Final = {
+    **dict.fromkeys(
+        ("place", "where", "location", "terminal", "part", "component", "position", "point"), "at"
+    ),
+    **dict.fromkeys(("when", "moment", "conditions", "note"), "taken"),
+    **dict.fromkeys(("day", "on"), "date"),
+    **dict.fromkeys(("hour", "clock", "time_of_day"), "time"),
+    **dict.fromkeys(
+        (
+            *("open", "open_voltage", "open_circuit", "open_circuit_voltage", "uoc", "v_oc"),
+            *("no_load_voltage", "idle_voltage"),
+        ),
+        "voc",
+    ),
+    **dict.fromkeys(
+        ("short", "short_circuit", "short_circuit_current", "short_current", "i_sc", "ik"), "isc"
+    ),
+    **dict.fromkeys(
+        (
+            *("volts", "volt", "v", "u", "vmp", "working_voltage", "operating_voltage"),
+            *("solar_voltage", "array_voltage", "panel_voltage"),
+        ),
+        "voltage",
+    ),
+    **dict.fromkeys(
+        (
+            *("amps", "amp", "amperage", "a", "i", "imp", "working_current", "operating_current"),
+            *("charge_current", "solar_current", "array_current", "clamp"),
+        ),
+        "current",
+    ),
+    **dict.fromkeys(
+        ("watts", "watt", "w", "p", "pmax", "solar_power", "array_power", "output"), "power"
+    ),
+    **dict.fromkeys(
+        ("yield", "kwh", "wh", "energy", "energy_today", "yield_today", "today", "harvest"),
+        "day_yield",
+    ),
+    **dict.fromkeys(
+        ("sun", "sunlight", "sunshine", "insolation", "light", "radiation"), "irradiance"
+    ),
+    **dict.fromkeys(("weather", "clouds", "cloud"), "sky"),
+    **dict.fromkeys(
+        ("module_temperature", "panel_temperature", "module_temp", "panel_temp", "cells", "back"),
+        "back_temperature",
+    ),
+    **dict.fromkeys(
+        ("air", "ambient", "ambient_temperature", "outside_temperature", "air_temp"),
+        "air_temperature",
+    ),
+    **dict.fromkeys(
+        ("terminal_temperature", "surface_temperature", "lug_temperature", "fuse_temperature"),
+        "joint_temperature",
+    ),
+    **dict.fromkeys(("mode", "state", "phase", "charge_stage", "charging_stage"), "stage"),
+    **dict.fromkeys(("voltage_drop", "mv", "loss"), "drop"),
+    **dict.fromkeys(("posts", "at_posts", "battery_posts"), "posts_voltage"),
+    **dict.fromkeys(("accuracy", "tolerance"), "meter"),
+}
 RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     "ModuleSheet": {
         **dict.fromkeys(("construction", "form", "flexible", "folding", "rigid"), "build"),
@@ -268,6 +327,7 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("loads", "consumption", "consumers"), "uses"),
     },
     "Meter": {"volts": "voltage", "amps": "current", "watts": "power"},
+    "Reading": _READING,
     "Use": {
         **dict.fromkeys(("hours_per_day", "time", "h", "daily_hours"), "hours"),
         **dict.fromkeys(("wh", "daily_energy", "consumption", "kwh"), "energy"),
@@ -477,6 +537,25 @@ _OF_CHARGERS: Final = (
     "max_charge_current", "absorption_voltage", "bulk_voltage", "transfer", "limited_to", "float",
 )  # fmt: skip
 
+_ON_THE_SHEET: Final = (
+    "no rule compares it: keep it on the sheet that `wattproof expect` prints, which tells what it "
+    "should be"
+)
+_AT_THE_BATTERY: Final = (
+    "write `voltage` and `current` in a reading `at:` the battery, or the battery terminals of its "
+    "controller"
+)
+_WHICH_STAGE: Final = (
+    "write `bulk` where it takes all that the array gives, `absorption` where it holds the charge "
+    "voltage, `float` where it holds the lower one; else leave `stage` out"
+)
+_NO_STAGE: Final = ("boost", "full", "charged", "charging", "off", "standby", "idle", "night")
+_ONLY_CLEAR: Final = (
+    "write `sky: clear` where no cloud and no haze was near the sun; else leave `sky` out"
+)
+_BY_ITS_SIGN: Final = "write the voltage with the minus that the meter shows, or without: it tells"
+_AT_REST: Final = "write the `voltage` at the posts of the battery, some hours after charging"
+
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     "Battery": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
@@ -548,6 +627,18 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(
             ("surge", "peak", "inrush", "start_current", "starting_current", "max_current"), _START
         ),
+    },
+    "Reading": {
+        **dict.fromkeys(
+            (
+                *("insulation", "insulation_resistance", "resistance", "ohms", "continuity"),
+                *("isolation", "isolation_resistance", "megohm", "earth_resistance"),
+            ),
+            _ON_THE_SHEET,
+        ),
+        **dict.fromkeys(("polarity", "poles", "sign"), _BY_ITS_SIGN),
+        **dict.fromkeys(("battery_voltage", "battery_current"), _AT_THE_BATTERY),
+        **dict.fromkeys(("soc", "state_of_charge", "charge"), _AT_REST),
     },
     "String": {
         **dict.fromkeys(
@@ -711,6 +802,9 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("engine", "vehicle-alternator"), "alternator"),
     **dict.fromkeys(("solar", "photovoltaic"), "pv"),
     **dict.fromkeys(("foldable", "suitcase"), "folding"),
+    **dict.fromkeys(("mppt", "cc", "constant-current", "main-charge"), "bulk"),
+    **dict.fromkeys(("absorb", "cv", "constant-voltage", "topping"), "absorption"),
+    **dict.fromkeys(("storage", "maintenance", "trickle"), "float"),
     **dict.fromkeys(("semi-flexible", "bendable"), "flexible"),
     **dict.fromkeys(("nec", "nfpa", "nfpa-70", "nec-690", "nec-2017", "nec-2020"), "nec-2023"),
     **dict.fromkeys(("abyc", "abyc-e-11", "e11", "e-11"), "abyc-e11"),
@@ -764,6 +858,10 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     first = first if first in words else WORDS.get(first, "")
     if more and first in words and not re.search("(^|-)(and|or|und|&)-", more):
         return f"write `{first}`; what else its name tells stands under keys of their own"
+    if words == ("clear",):
+        return _ONLY_CLEAR
+    if "absorption" in words and plain in _NO_STAGE:
+        return _WHICH_STAGE
     if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
         return _NO_PART
     return UNCLEAR.get(plain, "") if "agm" in words else ""

@@ -483,6 +483,8 @@ def owners(key: str) -> tuple[str, ...]:
 
     found: dict[str, type[Part]] = {}
     for family, (_, annotation) in fields_with_models(Plan).items():
+        if family in Plan.hidden:
+            continue
         model: type[Part] | None = _model_of(annotation)
         assert model is not None
         found[family] = model
