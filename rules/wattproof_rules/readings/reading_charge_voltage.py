@@ -12,6 +12,7 @@ from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
+    from wattproof.study.battery.bank import BankStudy
     from wattproof.study.readings.in_service import ChargeReading
 
 BASIS = {
@@ -59,6 +60,8 @@ class Limits:
 def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation]:
     for reading in study.readings.of_charging:
         lost = reading.lost
+        if reading.is_parted and reading.bank is not None:
+            yield _parted(reading, reading.bank)
         if reading.posts_are_over and reading.bank is not None:
             yield Observation(
                 message=f"the posts of `{reading.bank.name}` read {reading.posts}, more than the "
@@ -82,6 +85,20 @@ def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation
                 margin=margin_below(lost, limit),
                 remedy=_remedy(reading, limit, limits.wires_share),
             )
+
+
+def _parted(reading: ChargeReading, bank: BankStudy) -> Observation:
+    """Of a controller whose battery is not joined to it, and that gives its own voltage."""
+    assert reading.voltage is not None
+    assert reading.posts is not None
+    return Observation(
+        message=f"`{reading.where}` read {reading.voltage} and the posts of `{bank.name}` "
+        f"{reading.posts}: a fuse, breaker or switch between them is open, or a lead is off",
+        on=(reading.reading, reading.source),
+        values=(reading.voltage, reading.posts),
+        remedy="part the array from the controller before anything else, since what hangs on its "
+        "side gets what the array gives; then find on the way from the posts what is open, and why",
+    )
 
 
 def _limit(reading: ChargeReading, per_12_v: float) -> Value:

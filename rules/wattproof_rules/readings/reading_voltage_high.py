@@ -116,7 +116,8 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     if exchanged is not None and not already:
         return _exchanged(reading, exchanged)
     count = explained.more_in_series
-    more = f", as with {count} modules in series where {taken.in_series} are planned"
+    planned = "1 is" if taken.in_series == 1 else f"{taken.in_series} are"
+    more = f", as with {count} modules in series where {planned} planned"
     more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "

@@ -8,7 +8,7 @@ import pytest
 
 from plans import edited
 from rule_runs import found_beside_all as found
-from rules.readings.plans import read
+from rules.readings.plans import EXACT, read
 from wattproof.testing import study_of
 
 CHARGE = "reading-charge-voltage"
@@ -80,3 +80,23 @@ def test_the_size_of_the_remedy_brings_the_wires_within_the_limit() -> None:
     [reading] = study_of(better).readings.of_charging
     assert reading.by_wires is not None
     assert reading.by_wires.number <= 0.2
+
+
+@pytest.mark.parametrize(
+    ("volts", "current", "parted"),
+    [
+        ("19.5 V", "", True),
+        ("19.5 V", ", current: 0.0 A", True),
+        ("15.0 V", ", current: 12 A", False),  # a joint that is bad, and warm
+        ("13.6 V", "", False),
+    ],
+)
+def test_what_gives_its_own_voltage_is_not_joined_to_its_battery(
+    volts: str, current: str, parted: bool
+) -> None:
+    """With the fuse open what the array gives stands at the controller, and no setting does it."""
+    text = read(f"at: tracker.battery, voltage: {volts}, posts_voltage: 12.9 V{current}, {EXACT}")
+    (finding,) = (f for f in found(text, CHARGE) if f.level == "warning")
+    assert ("a lead is off" in finding.message) is parted
+    assert finding.remedy.startswith("part the array") is parted
+    assert bool(found(text, "reading-over-setting")) is (not parted and volts == "15.0 V")

@@ -118,3 +118,22 @@ def test_a_prefix_that_was_misread(volts: str, amps: str, meant: str) -> None:
     plan = read(f"at: tracker.pv, voltage: {volts}, current: {amps}, {NOON}, stage: bulk")
     (finding,) = found(plan, POWER)
     assert finding.message.endswith(f"; {meant} would be right, so the unit was misread")
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "said"),
+    [
+        ("21.5 V", "0.0 A", "the voltage is there"),  # far over 14.2 V: nothing is let through
+        ("13.4 V", "0.0 A", "the voltage is there"),
+        ("13.4 V", "4.8 A", None),
+    ],
+)
+def test_a_pulse_width_controller_that_lets_nothing_through(
+    volts: str, amps: str, said: str | None
+) -> None:
+    """It holds the array at its battery; where it shows far more, that is no battery's voltage."""
+    tied = edited(("kind: mppt", "kind: pwm"), ("series: 3", "series: 1"))
+    text = f"at: tracker.pv, voltage: {volts}, current: {amps}, {NOON}, stage: bulk"
+    findings = found(read(text, plan=tied), POWER)
+    assert [said in f.message for f in findings if said] == ([True] if said else [])
+    assert bool(findings) is bool(said)

@@ -456,7 +456,7 @@ class ChargeReading(ReadAt):
         told = [self._own_setting(source) for source in self.sources]
         if self.voltage is None or written is None or bank is None or self.is_equalising:
             return None
-        if not told or None in told:
+        if self.is_parted or not told or None in told:
             return None
         words = "highest charge voltage that is set"
         highest = largest([declared(volts, "Uset", words) for volts in told if volts is not None])
@@ -499,6 +499,19 @@ class ChargeReading(ReadAt):
             return shown
         return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full current", "V")
 
+    @kept
+    def is_parted(self) -> bool:
+        """True where a controller has far more than its battery, and no current flows between."""
+        written, allowed, posts = self.reading.voltage, self.allowed, self.true_posts
+        if isinstance(self.source, Battery) or self.voltage is None or written is None:
+            return False
+        if posts is None or allowed is None or self.reversed_voltages or self.meant_posts:
+            return False
+        if self.current is not None and abs(self.current.number) > NOTHING:
+            return False
+        far = posts.high + BAD_WAY * allowed
+        return exceeds(self.conditions.volts(self.voltage, written).low, far)
+
     @property
     def posts_are_over(self) -> bool:
         """True where the posts read more than the controller that charges them, meters allowed."""
@@ -513,8 +526,8 @@ class ChargeReading(ReadAt):
 
     @property
     def _is_cut_off(self) -> bool:
-        """True where the controller has far less than its battery, whose posts are right."""
-        return self.controller_under is not None and self.posts_under is None
+        """True where the controller has far less or more than its battery, and nothing flows."""
+        return self.is_parted or (self.controller_under is not None and self.posts_under is None)
 
     @kept
     def by_wires(self) -> Value | None:

@@ -11,6 +11,7 @@ from wattproof.record import record
 from wattproof.study.limits import exceeds
 from wattproof.study.readings.conditions import NOTHING, Band, high, is_high, is_low, low
 from wattproof.study.readings.expected import Expected
+from wattproof.study.readings.explained import AT_THE_BATTERY
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value
 
@@ -147,10 +148,7 @@ class Standing:
         read = taken.true_power
         if read is None or curves is None or not taken.at_input:
             return None
-        # A pulse-width controller holds the array at its battery's voltage, which was read.
-        charge = None
-        if taken.array.controller.kind == "pwm" and taken.voltage is not None:
-            charge = taken.voltage if taken.voltage.number > NOTHING else None
+        charge = taken.voltage if self._is_tied_to_its_battery else None
         likely, dull = self.expected.working(charge), self.expected.working(charge, low, high)
         if likely is None or dull is None:
             return None
@@ -158,6 +156,19 @@ class Standing:
             f"Pleast({taken.where})", f"least power expected at {taken.where}", "W"
         )
         return Power(read, likely.given, least, likely.voltage, likely.held)
+
+    @property
+    def _is_tied_to_its_battery(self) -> bool:
+        """True where a pulse-width controller held the array at its battery's voltage, as read.
+
+        Far above all charge voltage it was not: then it let nothing through.
+        """
+        volts, curves = self.taken.voltage, self.expected.curves
+        if volts is None or curves is None or self.taken.array.controller.kind != "pwm":
+            return False
+        charge = curves.window.charge_voltage
+        far = charge is not None and exceeds(volts, charge * (1.0 + AT_THE_BATTERY))
+        return volts.number > NOTHING and not far
 
     @property
     def current_is_over(self) -> bool:
