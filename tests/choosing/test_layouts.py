@@ -306,6 +306,16 @@ def test_where_none_fits_it_says_what_would_have_to_differ(rules: RuleSet) -> No
     assert "takes 26 V or more" in closing(found)  # 24.8 V, and 3 % for labels: the rule's remedy
 
 
+def test_where_none_fits_what_would_be_lost_all_the_same_is_told(rules: RuleSet) -> None:
+    """Modules of 40.2 V at a pulse-width controller of 12.8 V, which takes 30 V."""
+    large = one("open, count: 2", 30.0).replace("kind: mppt", "kind: pwm")
+    large = large.replace("voc: 22.4 V", "voc: 49 V").replace("vmp: 18.6 V", "vmp: 40.2 V")
+    said_ = closing(compared(large.replace("pmax: 170 W, ", ""), rules))
+    assert "No layout fits. " in said_
+    assert " Even so: even with hot cells the array at tracker gives most at" in said_
+    assert "Even so" not in closing(compared(one("open, count: 4", 20.0), rules))
+
+
 def test_an_open_controller_is_told_what_it_must_stand(rules: RuleSet) -> None:
     text_ = one("open, count: 4").replace("max_input_voltage: 100 V", "max_input_voltage: open")
     text_ = text_.replace("max_output_current: 60 A", "max_output_current: open")

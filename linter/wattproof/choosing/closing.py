@@ -187,10 +187,17 @@ def _none(layouts: Layouts) -> str:
         if other := _other_controller(each):
             return (
                 f"No layout fits. {quoted([each.name])} would, with {other}; or another number of "
-                "modules, or others."
+                f"modules, or others.{_would_lose(each, layouts)}"
             )
     reasons = dict.fromkeys(_headline(each) for each in layouts.tried[:3])
     return f"No layout fits: {'; '.join(reasons)}."
+
+
+def _would_lose(tried: Tried, layouts: Layouts) -> str:
+    """What a layout would still lose with another controller, where that is worth a warning."""
+    found = [f for f in (*tried.own, *layouts.always) if f.hazard == "lost-energy"]
+    lost = [f for f in found if f.level != "note"]
+    return f" Even so: {_gravest(lost)}" if lost else ""
 
 
 def _other_controller(tried: Tried) -> str:

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from wattproof.plan.array import String
 from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Controller
 from wattproof.plan.root import Plan
 from wattproof.record import record
 
 
 @record
 class Unused:
-    """A component that nothing uses. device: True for a fuse, switch or the like."""
+    """A component that nothing uses.
+
+    device: True for a fuse, switch or the like. unchecked: True for a string, a controller or a
+    battery, of which most rules tell whether it fits what it is joined to.
+    """
 
     component: Named
     device: bool
+    unchecked: bool
 
 
 def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
@@ -29,4 +36,5 @@ def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
     used |= {str(each.fuse) for each in packs if each is not None and each.fuse is not None}
     for name, component in components.items():
         if name not in used:
-            yield Unused(component, isinstance(component, Device))
+            unchecked = isinstance(component, String | Controller | Battery)
+            yield Unused(component, isinstance(component, Device), unchecked)

@@ -23,14 +23,15 @@ switches:
 @rule(
     id="component-unused",
     summary="Components that are declared and that no wire leads to.",
-    covers=("A fuse or switch that is listed and in no wire",),
+    covers=("A fuse or switch that is listed and in no wire", "Parts that are not joined yet"),
     level="warning",
     hazard="fire",
     part="plan",
     basis=BASIS,
     explanation="A part that stands in the list and in no wire does nothing. Of a fuse or a "
     "switch that matters most: whoever reads the list believes that something is protected or "
-    "can be switched off, and nothing is. Either it was forgotten in a wire, or it is left over "
+    "can be switched off, and nothing is. Of a string, a controller or a battery that nothing "
+    "joins no rule can tell whether it fits. Either it was forgotten in a wire, or it is left over "
     "from an earlier plan.",
     fine="Where the part lies on the shelf, and the plan is to remember it. Better take it out.",
     since="0.2.0",
@@ -44,13 +45,18 @@ switches:
 def component_unused(study: Study) -> Iterator[Observation]:
     for each in study.circuit.unused:
         component, device, name = each.component, each.device, each.component.name
+        message = f"`{name}` is declared, but no wire leads to it"
+        remedy = f"wire `{name}`, or delete it"
+        if device:
+            message += " and none holds it: it protects and switches nothing"
+            remedy = f"put `{name}` into the `inline` of its wire, or delete it"
+        elif each.unchecked:
+            message += ", so that nothing tells whether it fits"
+            remedy = f"wire `{name}`, or tell by `feeds` what it is joined to; or delete it"
         yield Observation(
-            message=f"`{name}` is declared, but no wire leads to it"
-            + (" and none holds it: it protects and switches nothing" if device else ""),
+            message=message,
             on=(component,),
-            remedy=f"put `{name}` into the `inline` of its wire, or delete it"
-            if device
-            else f"wire `{name}`, or delete it",
-            level=None if device else "note",
+            remedy=remedy,
+            level=None if device or each.unchecked else "note",
             hazard=None if device else "lost-energy",
         )
