@@ -372,3 +372,19 @@ def test_a_letter_code_of_lead_batteries_is_the_kind_that_it_is(word: str, meant
     """Trade facts, from memory: tubular cells with liquid acid, and closed ones with gel."""
     [problem] = problems_of(PLAN.replace("chemistry: agm", f"chemistry: {word}"))
     assert f"write `{meant}`" in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("strings", "instead"),
+    [
+        ("  roof: {module: p100, series: 2}\n", "write `roof`, its string"),
+        ("  roof: {module: p100}\n  rack: {module: p100}\n", "write one of `roof`, `rack`"),
+        ("  roof: {module: p100, arrangement: open, count: 4}\n", "write `roof`, its string"),
+        ("", "declare a string of it under `strings`"),
+    ],
+)
+def test_a_wire_from_the_sheet_of_a_module_is_told_its_string(strings: str, instead: str) -> None:
+    plan = PLAN.replace("  roof: {module: p100, series: 2, mounting: roof-gap}\n", strings)
+    plan = plan.replace("strings:\ncontrollers", "controllers").replace("from: roof", "from: p100")
+    [problem] = (p for p in problems_of(plan) if "p100" in p.message)
+    assert instead in problem.instead

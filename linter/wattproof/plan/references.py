@@ -65,7 +65,18 @@ def _of_its_kind(problem: Problem, name: str, plan: Plan) -> Problem:
         return problem
     what = problem.message.removeprefix("there is no ").partition(" `")[0]
     wanted = f"name the {what} that is meant, or declare one"
+    if family == "datasheets: modules" and what in ("component", "string"):
+        wanted = _strings_of(name, plan)
     return problem._replace(instead=f"`{name}` stands under `{family}`: {wanted}")
+
+
+def _strings_of(module: str, plan: Plan) -> str:
+    """What to name in the place of a module's sheet: the strings that are made of it."""
+    strings = (*plan.strings.items(), *plan.open_strings.items())
+    made = [f"`{name}`" for name, s in strings if module in (s.module, *(s.modules or ()))]
+    if not made:
+        return "declare a string of it under `strings`, and name that"
+    return f"write {made[0]}, its string" if len(made) == 1 else f"write one of {', '.join(made)}"
 
 
 def _names_twice(plan: Plan) -> Iterator[Problem]:
