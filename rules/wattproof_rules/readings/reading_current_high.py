@@ -10,6 +10,7 @@ from wattproof.remedies.proposals import labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
+from wattproof.words import quoted
 from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
 
@@ -83,12 +84,21 @@ def reading_current_high(study: Study) -> Iterator[Observation]:
         label = reading.explained.label_isc
         yield Observation(
             message=f"`{reading.where}` read {read.expected} shorted where {limit} is the most "
-            f"that is expected {sun}{_because(reading)}",
+            f"that is expected {sun}{_because(reading)}{_all_alike(study, reading)}",
             on=reading.subjects,
             values=(read.low, limit) if label is None else (read.low, limit, label),
             margin=margin_below(read.low, limit),
             remedy=_remedy(study, reading, label),
         )
+
+
+def _all_alike(study: Study, reading: ArrayReading) -> str:
+    """Other strings that read as high by a sun that was told; empty where none does."""
+    others = study.readings.as_far_off(reading, "isc")
+    if not others or not reading.taken.conditions.sun_measured:
+        return ""
+    named = quoted(dict.fromkeys(each.where for each in others))
+    return f"; {named} read as high: likelier the irradiance is wrong"
 
 
 def _because(reading: ArrayReading) -> str:
@@ -116,6 +126,8 @@ def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
             "plane of the modules"
         )
     words = "read it again in steady sun, away from bright clouds, snow and water"
+    if _all_alike(study, reading):
+        words = "hold the irradiance meter in the plane of the modules, and " + words
     if not taken.conditions.sun_known:
         return Remedy(f"{words}, with the irradiance in the plane of the modules")
     if explained.more_in_parallel is not None:

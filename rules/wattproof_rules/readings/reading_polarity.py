@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Located, Observation, danger, practice, rule
 from wattproof.study import Study
 from wattproof.working import Value
 from wattproof_rules.plans import plan
+
+if TYPE_CHECKING:
+    from wattproof.study.readings.in_service import ChargeReading
 
 BASIS = {
     "iec": Clause(
@@ -62,6 +66,8 @@ def reading_polarity(study: Study) -> Iterator[Observation]:
     for charge in study.readings.of_charging:
         for volts in charge.reversed_voltages:
             yield _reversed(charge.where, volts, (charge.reading, charge.source))
+        if charge.flows_back and charge.current is not None:
+            yield _out_of_the_battery(charge, charge.current)
 
 
 def _reversed(where: str, volts: Value, on: tuple[Located, ...]) -> Observation:
@@ -72,6 +78,18 @@ def _reversed(where: str, volts: Value, on: tuple[Located, ...]) -> Observation:
         remedy="check the probes at a battery of known poles and read it again; if it is still "
         "negative, swap the two conductors where they were confused, and read it once more "
         "before anything is connected",
+    )
+
+
+def _out_of_the_battery(charge: ChargeReading, amps: Value) -> Observation:
+    return Observation(
+        message=f"`{charge.where}` read {amps}: the clamp is turned round, or current flows out of "
+        "the battery, into the array or to what hangs on the controller",
+        on=(charge.reading, charge.source),
+        values=(amps,),
+        level="note",
+        remedy="turn the clamp so that its arrow points to the battery; if the sign stays with "
+        "nothing drawn from the controller, read the current at its solar input too, in the dark",
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.remedies.proposals import which_is_which
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -62,20 +63,35 @@ readings:
 def reading_voltage_low(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
         if reading.stands.voc_is_low:
-            yield _observation(reading, study.readings.exchanged_with(reading))
+            exchanged = study.readings.exchanged_with(reading)
+            yield _observation(reading, exchanged, _all_alike(study, reading))
 
 
-def _observation(reading: ArrayReading, exchanged: ArrayReading | None) -> Observation:
+def _all_alike(study: Study, reading: ArrayReading) -> str:
+    """Other strings that read as low, quoted; empty where none does, or nothing arrives."""
+    if reading.stands.is_dead or _slip(reading):
+        return ""
+    others = study.readings.as_far_off(reading, "voc")
+    return quoted(dict.fromkeys(each.where for each in others)) if others else ""
+
+
+def _observation(reading: ArrayReading, exchanged: ArrayReading | None, alike: str) -> Observation:
     taken = reading.taken
     assert taken.true_voc is not None
     band, read = reading.expected.voc, taken.true_voc
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
-        f"{band.high} is expected{_because(reading, exchanged)}",
+        f"{band.high} is expected{_because(reading, exchanged)}"
+        + (f"; {alike} read as low: likelier meter, label or count of modules" if alike else ""),
         on=reading.subjects,
         values=(read.high, band.low, band.expected),
         margin=read.high.number / band.low.number - 1.0,
-        remedy=_remedy(reading, exchanged),
+        remedy=(
+            "prove the meter at a battery of known voltage, read the label again and count the "
+            f"modules in series; then {_remedy(reading, exchanged)}"
+            if alike
+            else _remedy(reading, exchanged)
+        ),
     )
 
 

@@ -55,3 +55,15 @@ def test_light_on_the_back_of_a_module_raises_its_current(mounting: str, rule: s
     )
     plan = read(f"at: roof-string, isc: 5.7 A, {FULL_SUN}", plan=plan)
     assert bool(found(plan, CURRENT_HIGH)) is (rule is not None)
+
+
+@pytest.mark.parametrize(("other", "alike"), [("5.2 A", True), ("2.6 A", False)])
+def test_strings_that_are_high_alike_point_to_the_irradiance(other: str, alike: bool) -> None:
+    """5.2 A is what full sun gives, and half of it was written."""
+    sun = f"irradiance: 500 W/m², back_temperature: 48 °C, {EXACT}"
+    plan = read(
+        f"at: string-1, isc: 5.2 A, {sun}", f"at: string-2, isc: {other}, {sun}", plan=strings(2)
+    )
+    first_ = next(f for f in found(plan, CURRENT_HIGH) if "string-1" in f.subjects)
+    assert ("`string-2` read as high" in first_.message) is alike
+    assert first_.remedy.startswith("hold the irradiance meter") is alike

@@ -35,3 +35,20 @@ def test_the_sign_of_a_reading(text: str, level: str | None) -> None:
 def test_a_reversed_reading_is_told_once() -> None:
     rules = {f.rule for f in check_text(read("at: roof-string, voc: -65 V"), RULES).each}
     assert rules & set(EVERY) == {POLARITY}
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("at: tracker.battery, voltage: 13.2 V, current: -18 A", True),
+        ("at: tracker.battery, voltage: 13.2 V, current: -0.2 A", False),  # the clamp drifts
+        ("at: tracker.battery, voltage: 13.2 V, current: 18 A", False),
+        ("at: house, voltage: 13.0 V, current: -60 A", False),  # a load draws from the battery
+    ],
+)
+def test_current_out_of_the_battery_at_a_controller(text: str, told: bool) -> None:
+    sun = "irradiance: 850 W/m², back_temperature: 48 °C, stage: bulk"
+    findings = [f for f in found(read(f"{text}, {sun}"), POLARITY) if "A: the clamp" in f.message]
+    assert bool(findings) is told
+    assert {f.level for f in findings} <= {"note"}
+    assert not (told and found(read(f"{text}, {sun}"), "reading-charge-under-array"))

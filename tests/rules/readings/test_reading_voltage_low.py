@@ -224,3 +224,18 @@ def test_a_group_that_is_named_has_heat_beside_it_as_another_way() -> None:
     )
     for finding in found(plan, LOW):
         assert finding.message.count("; or cells at") == 1
+
+
+@pytest.mark.parametrize(
+    ("other", "alike"), [("62 V", True), ("67 V", False), ("40 V", False), ("0 V", False)]
+)
+def test_strings_that_are_low_alike_point_to_what_they_share(other: str, alike: bool) -> None:
+    """Three of 24.3 V at 49 °C give 67.8 V: no fault of one string makes 62 V of both."""
+    plan = read(
+        f"at: string-1, voc: 62 V, {FULL_SUN}",
+        f"at: string-2, voc: {other}, {FULL_SUN}",
+        plan=strings(2),
+    )
+    first_ = next(f for f in found(plan, LOW) if "string-1" in f.subjects)
+    assert ("`string-2` read as low" in first_.message) is alike
+    assert first_.remedy.startswith("prove the meter") is alike

@@ -141,6 +141,12 @@ class ReadingsSection:
 
         return exchanged_with(reading, self.at_arrays)
 
+    def as_far_off(self, reading: ArrayReading, quantity: Quantity) -> tuple[ArrayReading, ...]:
+        """Readings of like strings that are as far out of their bands as one, on its side."""
+        from wattproof.study.readings.alike import as_far_off
+
+        return as_far_off(reading, quantity, self.at_arrays)
+
     def without_lower_end(self, reading: ArrayReading) -> bool:
         """True where no voltage in operation was read further down together with a reading's."""
         from wattproof.study.readings.ways import has_lower_end

@@ -101,6 +101,29 @@ def has_partner(reading: ArrayReading, quantity: Quantity, others: Iterable[Arra
     )
 
 
+def as_far_off(
+    reading: ArrayReading, quantity: Quantity, others: Iterable[ArrayReading]
+) -> tuple[ArrayReading, ...]:
+    """Readings of like strings that are out of their bands by as much, and on the same side.
+
+    No fault of one string does that: meter, label, sun or heat is in all of them.
+    """
+    if not reading.taken.at_string or not _known(reading, quantity):
+        return ()
+    own = _scaled(reading, quantity, _true(reading, quantity)).number
+    return tuple(
+        other
+        for other in others
+        if other.where != reading.where
+        and other.taken.at_string
+        and _shown(other, quantity) is not None
+        and _known(other, quantity)
+        and _key(other, quantity) == _key(reading, quantity)
+        and _out_of_band(other, quantity)
+        and abs(_scaled(other, quantity, _true(other, quantity)).number - own) < LEAST_SPREAD * own
+    )
+
+
 def least_apart(reading: ArrayReading, quantity: Quantity) -> Value | None:
     """The smallest share by which it is found under one like it; None where it was not read."""
     shown = _shown(reading, quantity)

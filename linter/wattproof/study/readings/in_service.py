@@ -219,7 +219,13 @@ class ChargeReading(ReadAt):
     def charge_is_low(self) -> bool:
         """True where less arrives than the array should give, and the battery takes it all."""
         array, given, read = self.array, self.given, self.charge
-        if array is None or given is None or read is None or not array.stands.power_is_decidable:
+        if (
+            self.flows_back
+            or array is None
+            or given is None
+            or read is None
+            or not array.stands.power_is_decidable
+        ):
             return False
         return exceeds(given.low, read.high)
 
@@ -333,6 +339,13 @@ class ChargeReading(ReadAt):
         """What was read with a minus that is more than nothing (V)."""
         shown = dict.fromkeys((self.voltage, self.posts))
         return tuple(v for v in shown if v is not None and v.number < -NOTHING)
+
+    @property
+    def flows_back(self) -> bool:
+        """True where a current out of the battery was read at a controller, beyond a drift."""
+        drift = self.conditions.zero_drift.number
+        at_controller = not isinstance(self.source, Battery)
+        return at_controller and self.current is not None and self.current.number < -drift
 
     @property
     def true_posts(self) -> Band | None:
