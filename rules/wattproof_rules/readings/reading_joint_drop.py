@@ -120,4 +120,4 @@ def _load(reading: JointReading) -> str:
 
 def _remedy(reading: JointReading) -> str:
     made = "take it apart without current, clean it bright, and make it again to its torque"
-    return f"{made}; replace the fuse or its holder if it stays" if reading.has_element else made
+    return f"{made}; replace {reading.replaced} if it stays" if reading.replaced else made

@@ -86,3 +86,22 @@ def test_nor_is_the_fuse_after_it() -> None:
     assert not found(read("at: charge-fuse, drop: 100 mV, current: 12 A", plan=large), JOINT)
     (hot,) = found(read("at: charge-fuse, drop: 110 mV, current: 12 A", plan=large), JOINT)
     assert "at its full 23.4 A" in hot.message
+
+
+@pytest.mark.parametrize(
+    ("device", "remedy"),
+    [
+        ("fuses:\n  charge-fuse: {rating: 40 A}\n", "the fuse or its holder"),
+        ("breakers:\n  charge-fuse: {rating: 40 A}\n", "the breaker"),
+        ("switches:\n  charge-fuse: {rating: 40 A}\n", "the switch"),
+    ],
+)
+def test_what_stays_warm_is_replaced(device: str, remedy: str) -> None:
+    fuse = (
+        "fuses:\n  charge-fuse: {rating: 40 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, "
+        "dc: true}\n"
+    )
+    plan = read("at: charge-fuse, drop: 600 mV, current: 10 A", plan=edited((fuse, device)))
+    plan = plan.replace("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse")
+    (finding,) = found(plan, JOINT)
+    assert finding.remedy.endswith(f"; replace {remedy} if it stays")

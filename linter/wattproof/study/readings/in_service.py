@@ -64,6 +64,12 @@ class JointReading(ReadAt):
         return isinstance(self.part, Fuse | Breaker)
 
     @property
+    def replaced(self) -> str:
+        """What is replaced where cleaning does not help; empty of a joint, which is made anew."""
+        words = {Fuse: "the fuse or its holder", Breaker: "the breaker", Switch: "the switch"}
+        return words.get(type(self.part), "")
+
+    @property
     def least_load(self) -> float:
         """Share of the full current from which all that was read can be taken to it."""
         return LEAST_LOAD if self.reading.joint_temperature is None else LEAST_LOAD_FOR_HEAT
