@@ -15,6 +15,7 @@ from wattproof.circuit.array_tree import (
     reduce,
 )
 from wattproof.circuit.build import Elements
+from wattproof.circuit.crossed import Crossed, crossed
 from wattproof.circuit.cuts import Cut, Side, cuts
 from wattproof.circuit.elements import (
     Conductor,
@@ -55,6 +56,7 @@ __all__ = [
     "Array",
     "Circuit",
     "Conductor",
+    "Crossed",
     "Cut",
     "Element",
     "Inside",
@@ -103,8 +105,9 @@ class Circuit:
     insides: ways through components, which join no nets.
     uncontrolled: strings that feed something with no controller between.
     unused: components that are declared, and that nothing uses. stranded: controllers and chargers
-    whose output leads to no battery. unfed: loads and inverters that nothing feeds. whole: False
-    where removable parts are taken away.
+    whose output leads to no battery. unfed: loads and inverters that nothing feeds. crossed: poles
+    that are led to a bar or device of the other pole, whose parts are in neither of those two.
+    whole: False where removable parts are taken away.
     """
 
     plan: Plan
@@ -119,6 +122,7 @@ class Circuit:
     unused: tuple[Unused, ...] = ()
     stranded: tuple[Stranded, ...] = ()
     unfed: tuple[Load | Inverter, ...] = ()
+    crossed: tuple[Crossed, ...] = ()
     whole: bool = True
 
     @property
@@ -208,6 +212,8 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     if problems:
         raise PlanUnusable(sorted(set(problems)))
     ways = tuple(insides(plan))
+    turned = tuple(crossed(elements.ends.components, nets)) if whole else ()
+    told = {each.component.name for each in turned}
     in_arrays = {leaf.element for array in arrays for leaf in leaves(array.tree)}
     rest = [e for e in elements.all if e not in in_arrays]
     return Circuit(
@@ -221,8 +227,13 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         ways,
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
         tuple(unused(plan, elements.ends.components)) if whole else (),
-        tuple(stranded_sources(plan, nets, around, ways)) if whole else (),
-        tuple(unfed(plan, nets, elements.all, around, ways)) if whole else (),
+        tuple(s for s in stranded_sources(plan, nets, around, ways) if s.source.name not in told)
+        if whole
+        else (),
+        tuple(u for u in unfed(plan, nets, elements.all, around, ways) if u.name not in told)
+        if whole
+        else (),
+        turned,
         whole,
     )
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.circuit import Crossed, Terminal
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery
 from wattproof.rule import Clause, Edit, Located, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
@@ -94,6 +97,8 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             else f"lead `{shown}.negative` to `{home}`",
             level="note" if small else "warning" if milder else None,
         )
+    for crossed in _by_component(study).values():
+        yield _exchanged(crossed)
     for pair in study.wiring.half_joined:
         yield from _half(pair, study)
     for half in study.wiring.half_wired:
@@ -104,6 +109,44 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             level="warning",
             hazard="lost-energy",
         )
+
+
+def _by_component(study: Study) -> dict[str, list[Crossed]]:
+    """The poles that are led to a joint of the other pole, by the part that they are of."""
+    found: dict[str, list[Crossed]] = {}
+    for each in study.circuit.crossed:
+        found.setdefault(str(each.component.name), []).append(each)
+    return found
+
+
+def _exchanged(crossed: list[Crossed]) -> Observation:
+    """One or both poles of a part where nothing but the other pole is."""
+    component = crossed[0].component
+    led = " and ".join(
+        f"the {each.end.pole} of `{_shown(each.end)}` leads to `{each.joint.name}`"
+        for each in crossed
+    )
+    where = "where all else is of the other pole"
+    shown, pole = _shown(crossed[0].end), crossed[0].end.pole
+    remedy = f"lead `{shown}.{pole}` to what the other {pole}s are on"
+    if len(crossed) > 1:
+        remedy = f"exchange the two conductors at `{shown}`"
+    return Observation(
+        message=f"{led}, {where}: joined so, {_comes(component)}",
+        on=(component, *(each.joint for each in crossed)),
+        remedy=remedy,
+    )
+
+
+def _comes(component: Named) -> str:
+    """What comes of poles that are exchanged at a part."""
+    if isinstance(component, Battery):
+        return "it shorts every battery beside it and turns the poles of all else"
+    return "it is shorted, or gets its voltage the wrong way round"
+
+
+def _shown(end: Terminal) -> str:
+    return ".".join(filter(None, end[:2]))
 
 
 def _is_small(each: NotClosed, study: Study) -> bool:

@@ -296,3 +296,55 @@ def test_what_comes_back_through_the_case_of_a_vehicle_charger_alone(
     assert not found(plan.replace("wires:\n", f"wires:\n{tie}", 1), CLOSED)
     isolated = plan.replace("engine-charger: {", "engine-charger: {isolated: true, ")
     assert "no conductor joins the two" in found(isolated, CLOSED)[0].message
+
+
+TWO_BARS = """\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets:
+  cables: {thick: {size: 35 mm², kind: battery, insulation_temperature: 90 °C}}
+chargers: {shore: {kind: shore, max_output_current: 20 A, charge_voltage: 14.4 V, nominal: 12 V}}
+batteries:
+  one: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+  two: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+inverters: {inverter: {power: 500 W, nominal: 12 V}}
+distribution: {panel: {ways: {lamp: {fuse: 5 A}}}}
+loads: {lamp: {current: 2 A}}
+busbars: {plus: {rating: 200 A}, minus: {rating: 200 A}}
+wires:
+  lamp-run: {from: panel.lamp, to: lamp, cable: thick, length: 1 m}
+"""
+PARTS = ("shore", "one", "two", "inverter", "panel")
+
+
+def on_bars(**to: str) -> str:
+    """Each pole on its bar, but for `part_pole=bar`."""
+    return TWO_BARS + "".join(
+        f"  {part}-{pole[0]}: {{from: {part}.{pole}, cable: thick, length: 1 m, "
+        f"to: {to.get(f'{part}_{pole}', bar)}}}\n"
+        for part in PARTS
+        for pole, bar in (("positive", "plus"), ("negative", "minus"))
+    )
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_poles_that_are_exchanged_at_two_bars(part: str) -> None:
+    plan = on_bars(**{f"{part}_positive": "minus", f"{part}_negative": "plus"})
+    [finding] = found(plan, CLOSED)
+    assert (finding.level, finding.subjects[0]) == ("error", part)
+    assert f"the positive of `{part}` leads to `minus`" in finding.message
+    assert finding.remedy == f"exchange the two conductors at `{part}`"
+    assert ("shorts every battery" in finding.message) is (part in ("one", "two"))
+    assert not found(plan, "consumer-not-fed") or part == "panel"
+    assert not found(plan, "controller-battery-missing")
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_both_poles_on_the_bar_of_one(part: str) -> None:
+    [finding] = found(on_bars(**{f"{part}_positive": "minus"}), CLOSED)
+    assert finding.remedy == f"lead `{part}.positive` to what the other positives are on"
+
+
+def test_each_pole_on_its_bar() -> None:
+    assert not found(on_bars(), CLOSED)
