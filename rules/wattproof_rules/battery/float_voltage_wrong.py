@@ -67,7 +67,7 @@ def float_voltage_wrong(study: Study) -> Iterator[Observation]:
         name = charged.source.name
         volts = declared(written, f"Ufloat({name})", f"float voltage of {name}")
         lead = all(bank.is_lead for bank in charged.banks)
-        twelves = sum(max(1.0, round(bank.nominal.number / 12.8)) for bank in charged.banks)
+        twelves = sum(bank.twelves for bank in charged.banks)
         most = _limit((LEAD_MOST if lead else LITHIUM_MOST) * twelves, "highest")
         least = _limit((LEAD_LEAST if lead else LITHIUM_LEAST) * twelves, "lowest")
         over = exceeds(volts, most)

@@ -148,3 +148,27 @@ def test_an_alternator_on_its_own_battery_has_the_voltage_of_vehicles(
         plan=sound(VOLTAGE),
     )
     assert bool(found(plan, VOLTAGE)) == told
+
+
+@pytest.mark.parametrize(
+    ("cells", "volts", "told"),
+    [
+        ("3.2 V, arrangement: 4s", "14.6 V", False),
+        ("3.2 V, arrangement: 7s", "29.2 V", True),  # 4.17 V for each
+        ("3.2 V, arrangement: 8s", "29.2 V", False),
+        ("3.2 V, arrangement: 15s", "54.7 V", False),
+        ("3.2 V, arrangement: 15s", "57.6 V", True),
+        ("3.2 V, arrangement: 16s", "58.4 V", False),
+        ("48 V", "58.4 V", False),
+    ],
+)
+def test_cells_are_counted_and_not_taken_for_the_pack_that_they_are_nearest_to(
+    cells: str, volts: str, *, told: bool
+) -> None:
+    plan = edited(
+        ("nominal: 12.8 V", f"nominal: {cells}"),
+        (" max_charge_voltage: 14.6 V,", ""),
+        ("charge_voltage: 14.2 V", f"charge_voltage: {volts}"),
+        plan=sound(VOLTAGE),
+    )
+    assert bool([f for f in found(plan, VOLTAGE) if "the most allowed" in f.message]) is told

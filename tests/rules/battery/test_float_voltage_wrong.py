@@ -43,3 +43,28 @@ def test_over_what_the_label_allows_at_all(volts: str, chemistry: tuple[str, str
     """A float for another system voltage: the battery is overcharged for days."""
     plan = sound(RULE, ("float_voltage: 13.6 V", f"float_voltage: {volts}"), chemistry)
     assert levels(plan, RULE) == ["error"]
+
+
+SINGLE = """\
+wattproof: 1
+setting: cabin
+datasheets: {cables: {c: {size: 16 mm²}}}
+controllers: {tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 10 A,
+                        charge_voltage: 14.4 V, float_voltage: VOLTS}}
+strings: {roof: {module: m}}
+batteries:
+  a: {chemistry: flooded, nominal: 6 V, capacity: 200 Ah}
+  b: {chemistry: flooded, nominal: 6 V, capacity: 200 Ah}
+wires:
+  pv: {from: roof, to: tracker.pv, cable: c, length: 1 m}
+  link: {from: a.negative, to: b.positive, cable: c, length: 10 cm}
+  plus: {from: tracker.battery.positive, to: a.positive, cable: c, length: 1 m}
+  minus: {from: tracker.battery.negative, to: b.negative, cable: c, length: 1 m}
+""".replace("datasheets: {", "datasheets: {modules: {m: {voc: 22 V, isc: 6 A}}, ")
+
+
+@pytest.mark.parametrize(("volts", "expected"), [("13.6 V", []), ("27 V", ["error"])])
+def test_batteries_of_six_volts_that_are_declared_apart(volts: str, expected: list[str]) -> None:
+    """Each was taken for one of 12 V."""
+    plan = SINGLE.replace("VOLTS", volts)
+    assert [level != "note" for level in levels(plan, RULE)] == [True for _ in expected]

@@ -38,6 +38,8 @@ LEAST_SHORT_PER_AH = {"lithium-iron-phosphate": 9.0, "flooded": 3.0, "agm": 3.0,
 """A that a battery drives into a short for each Ah, at the very least (common practice): lead gives
 some nine where it is new and much less where it is old; lithium with its management and its leads
 in the way more than ten."""
+SMALLEST_PACK, LITHIUM_OF_12_V = 12.0, 12.8
+"""V: what is less than a pack is cells, of 3.2 V each."""
 APPLIANCES_STAND = 16.0
 """V for each 12 V of the bank."""
 
@@ -129,7 +131,7 @@ class BankStudy:
         if written is not None:
             one = declared(written, "Umax", f"highest charge voltage of {self.name}")
             return self.times(one, "series")
-        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self.twelves
         return self._assumed(NO_CHARGE_VOLTAGE, number)
 
     @kept
@@ -137,7 +139,7 @@ class BankStudy:
         """Highest voltage at which it may be equalised (V); None of what never may."""
         if self.battery.chemistry != "flooded":
             return None
-        number = EQUALISED_PER_12_V * self._twelves
+        number = EQUALISED_PER_12_V * self.twelves
         return tabled(number, "V", "Ueq", "highest equalising voltage", PRACTICE)
 
     @property
@@ -152,13 +154,13 @@ class BankStudy:
         """The voltage (V) that what charges the bank is set to, where nothing tells it."""
         if self.battery.max_charge_voltage is not None:
             return self.charge_voltage_limit
-        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = CHARGE_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self.twelves
         return self._assumed(NO_CHARGE_SETTING, number)
 
     @kept
     def full_at(self) -> Value:
         """The least charge voltage (V) at which it gets full; not over what its label allows."""
-        number = FULL_AT_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = FULL_AT_PER_12_V.value[self.battery.chemistry] * self.twelves
         words = f"least charge voltage that fills {self.name}"
         usual = tabled(number, "V", f"Ufull({self.name})", words, PRACTICE)
         if self.battery.max_charge_voltage is None:
@@ -169,13 +171,12 @@ class BankStudy:
     @kept
     def resting_voltage(self) -> Value:
         """Voltage of the bank when charged and at rest (V)."""
-        return self._resting(self._twelves)
+        return self._resting(self.twelves)
 
     @property
     def resting_voltage_of_one(self) -> Value:
         """The same of one of its batteries (V)."""
-        volts = self.battery.nominal.value
-        return self._resting((nominal_class(volts) or volts) / 12.0)
+        return self._resting(self._twelves_of_one)
 
     def _resting(self, twelves: float) -> Value:
         number = RESTING_PER_12_V.value[self.battery.chemistry] * twelves
@@ -231,13 +232,13 @@ class BankStudy:
     @kept
     def low_voltage(self) -> Value:
         """Voltage of the bank at the end of discharge (V)."""
-        number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = LOW_VOLTAGE_PER_12_V.value[self.battery.chemistry] * self.twelves
         return self._assumed(NO_LOW_VOLTAGE, number)
 
     @property
     def empty_voltage(self) -> Value:
         """Voltage of the bank when it is empty (V)."""
-        number = EMPTY_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = EMPTY_PER_12_V.value[self.battery.chemistry] * self.twelves
         words = f"voltage of {self.name}, empty"
         return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
 
@@ -251,7 +252,7 @@ class BankStudy:
     @property
     def harmed_below(self) -> Value:
         """Voltage of the bank (V) below which its cells change for good."""
-        number = HARMED_BELOW_PER_12_V.value[self.battery.chemistry] * self._twelves
+        number = HARMED_BELOW_PER_12_V.value[self.battery.chemistry] * self.twelves
         words = f"voltage below which {self.name} is harmed"
         return tabled(number, "V", f"Uharm({self.name})", words, PRACTICE)
 
@@ -263,10 +264,18 @@ class BankStudy:
         return tabled(volts, "V", "Uload", words, f"{PRACTICE}, 16 V for each 12 V")
 
     @property
-    def _twelves(self) -> float:
-        """The bank's nominal voltage in units of 12 V."""
-        volts = self.battery.nominal.value * self.in_series
-        return (nominal_class(volts) or volts) / 12.0
+    def twelves(self) -> float:
+        """The bank's voltage in units of 12 V: of six cells of lead, or four of lithium."""
+        return self._twelves_of_one * self.in_series
+
+    @property
+    def _twelves_of_one(self) -> float:
+        """By its own label, since fifteen cells of 3.2 V, 48 V, take less than a pack of 48 V."""
+        volts = self.battery.nominal.value
+        named = nominal_class(volts)
+        if named is None and volts < SMALLEST_PACK and not self.is_lead:
+            return volts / LITHIUM_OF_12_V
+        return (named or volts) / 12.0
 
     def _assumed(self, silence: Silence, number: float | None = None) -> Value:
         chemistry = self.battery.chemistry

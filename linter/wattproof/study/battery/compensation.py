@@ -76,7 +76,7 @@ def rise_of_lead(bank: BankStudy, air: Value) -> Value:
 
 
 def _per_kelvin(bank: BankStudy) -> Value:
-    number = PER_12_V * round(bank.nominal.number / 12.0)
+    number = PER_12_V * bank.twelves
     words = f"change of the charge voltage of lead of {bank.nominal}"
     return tabled(number, "V/K", "kT", words, "common practice: 4 mV for each cell")
 

@@ -28,6 +28,11 @@ class SeriesBank(BankStudy):
         """Batteries in series."""
         return sum(part.in_series for part in self.members)
 
+    @property
+    def twelves(self) -> float:
+        """The voltage over all in units of 12 V."""
+        return sum(part.twelves for part in self.members)
+
     @kept
     def nominal(self) -> Value:
         """Nominal voltage over all (V)."""

@@ -352,8 +352,8 @@ class BatterySide:
 
     def _alternator_voltage(self, charger: Controller) -> Value:
         banks = self.banks_of(Terminal(charger.name, "alternator", "positive"))
-        twelves = banks[0].nominal.number / 12.0 if banks else 1.0
-        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V.value * (round(twelves) or twelves)
+        twelves = banks[0].twelves if banks else 1.0
+        number = ALTERNATOR_LOW_VOLTAGE_PER_12_V.value * twelves
         return tabled(number, "V", "Ualt", "alternator side under load", PRACTICE)
 
     def _low_voltage(self, component: Named, port: str) -> Value:
