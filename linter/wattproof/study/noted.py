@@ -13,7 +13,6 @@ from wattproof.quantities import gauge_of
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.cables import NO_BUNDLING, NO_RUN, NO_SQUARE_MILLIMETRES
 from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
-from wattproof.study.assumptions.modules import NO_BOND_OF_FRAMES
 from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE, TWO_CODES
 from wattproof.study.assumptions.readings import NOTHING_SMALLER
 from wattproof.study.wiring.wires import WireStudy
@@ -62,18 +61,10 @@ def _of_code(plan: Plan, codes: Bodies, assume: Assumer) -> Iterator[Assumption]
 
 
 def _of_parts(plan: Plan, assume: Assumer) -> Iterator[Assumption]:
-    """The mains side of inverters and chargers, frames of cabins, gauges of automotive cable."""
+    """The mains side of inverters and chargers, gauges of automotive cable."""
     shore = [charger for charger in plan.chargers.values() if charger.kind == "shore"]
     if converters := [*plan.all_inverters.values(), *shore]:
         yield assume.noted(NO_MAINS_SIDE, "plan", converters[0].at, names=_names(converters))
-    tied = {str(name) for bond in plan.frame_bonds.values() for name in bond.strings}
-    strings = [
-        s
-        for s in plan.strings.values()
-        if s.frames_bonded is None and not s.portable and s.name not in tied
-    ]
-    if strings and plan.setting == "cabin" and not plan.frame_bonds:  # else that is a finding
-        yield assume.noted(NO_BOND_OF_FRAMES, "strings", strings[0].at, names=_names(strings))
     cables = plan.datasheets.cables.values()
     by_gauge = [c for c in cables if c.kind == "automotive" and gauge_of(c.size) is not None]
     if by_gauge:

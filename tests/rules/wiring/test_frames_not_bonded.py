@@ -55,6 +55,20 @@ def test_where_nothing_is_said_it_is_listed_and_no_finding() -> None:
     assert "bonding of frames" not in {a.key for a in check_text(vehicle).uses}
 
 
+@pytest.mark.parametrize(("series", "asks"), [("4", False), ("5", True)])
+def test_above_what_kills_it_is_asked_in_a_cabin(series: str, asks: bool) -> None:
+    """Four in series have 109 V in the cold, five 137 V."""
+    unsaid = edited(
+        (", frames_bonded: false", ""),
+        ("series: 3", f"series: {series}"),
+        ("max_input_voltage: 100 V", "max_input_voltage: 250 V"),
+        plan=faulty(FRAMES),
+    )
+    assert not found(unsaid, FRAMES)
+    assert bool(asked(unsaid, FRAMES)) is asks
+    assert not asked(edited(("setting: cabin", "setting: vehicle"), plan=unsaid), FRAMES)
+
+
 def test_a_string_that_is_left_out_where_others_are_tied() -> None:
     """Of the frames of one string a conductor is told, and of the other nothing."""
     tied = (

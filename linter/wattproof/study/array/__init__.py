@@ -27,6 +27,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_POLES
 from wattproof.study.assumptions.modules import (
     NO_AREA,
+    NO_BOND_OF_FRAMES,
     NO_JOINT_RATING,
     NO_JOINT_VOLTAGE,
     NO_PLUGS,
@@ -36,6 +37,7 @@ from wattproof.study.assumptions.modules import (
 from wattproof.study.assumptions.units import NO_ARC_PROTECTION, NO_MEANING
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.positive_net import battery_feed
+from wattproof.study.limits import DEADLY, exceeds
 from wattproof.study.site import SiteSection
 from wattproof.working import Value, declared, declared_places
 
@@ -217,18 +219,27 @@ class ArraySection:
     def loose_frames(self, array: ArrayStudy) -> tuple[String, ...]:
         """Its strings with frames that nothing ties.
 
-        Those that say so, and those that the plan leaves out where it names what ties others.
+        Those that say so, those that the plan leaves out where it names what ties others, and in a
+        cabin those of a deadly voltage of which nobody knows.
         """
-        ties = bool(self._circuit.plan.frame_bonds)
         return tuple(
             string
             for string in array.declared_strings
             if not self.bonds_of(string)
-            and (
-                string.frames_bonded is False
-                or (ties and string.frames_bonded is None and not string.portable)
-            )
+            and (string.frames_bonded is False or self._may_be_loose(string, array))
         )
+
+    def _may_be_loose(self, string: String, array: ArrayStudy) -> bool:
+        """True of frames of which nothing is told, where others are; in a cabin it is asked."""
+        plan = self._circuit.plan
+        if string.frames_bonded is not None or string.portable:
+            return False
+        if plan.frame_bonds:
+            return True
+        if plan.setting != "cabin":
+            return False
+        tied, _ = self._assume.is_so(NO_BOND_OF_FRAMES, str(string.name), string.at, usual=True)
+        return not tied and exceeds(array.voc("coldest"), DEADLY)
 
     def switches_of(self, array: ArrayStudy, pole: str | None = None) -> tuple[Passage, ...]:
         """Switches and breakers that cut a whole array off its controller; empty without.

@@ -278,6 +278,11 @@ NO_MOUNTING_IN_LIGHT = Silence(
 )
 NO_BOND_OF_FRAMES = Silence(
     key="bonding of frames",
-    says="Whether the frames of {names} are tied to earth is not stated; of metal they must be.",
+    says="The frames of `{subject}` are assumed to be tied to earth; of metal they must be.",
     instead="frames_bonded: true",
+    look_up=LookUp(
+        "whether the frames of {names} are tied to earth",
+        "follow the conductor from the frames to the earth rod or bar",
+        presence=True,
+    ),
 )
