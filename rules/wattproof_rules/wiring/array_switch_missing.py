@@ -10,6 +10,7 @@ from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.switching import unplugged_current
 from wattproof.study.limits import DEADLY
 from wattproof.words import quoted
 from wattproof.working import Value, largest, total
@@ -50,9 +51,6 @@ TOUCHABLE = 60.0
 UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""
-NO_ARC = 30.0
-"""DC voltage (V) at which strings side by side may be unplugged one after another: an arc between
-copper needs some 12 V, and has little left of that to live on (common practice)."""
 
 MORE = """\
 wires:
@@ -144,10 +142,8 @@ def _level(array: ArrayStudy, study: Study) -> Level | None:
 
     At a low voltage they are pulled one string after another, each with its own current.
     """
-    volts, amps = array.voc("coldest"), array.isc("bright")
-    harmless = volts.number <= TOUCHABLE
-    if volts.number <= NO_ARC:
-        amps = largest([string.isc("bright") for string in array.all_strings])
+    amps = unplugged_current(array)
+    harmless = array.voc("coldest").number <= TOUCHABLE
     if harmless and study.plan.code is None and amps.number <= UNPLUGGED:
         return "note"
     return "error" if study.plan.setting == "cabin" and not harmless else None

@@ -131,3 +131,14 @@ def test_a_second_way_to_a_battery_keeps_the_controller_on() -> None:
     )  # fmt: skip
     assert not found(plan, STRANDS)
     assert found(plan, MISSING)
+
+
+@pytest.mark.parametrize(("isc", "fires"), [("10 A", False), ("12.1 A", True)])
+def test_portable_modules_side_by_side_are_unplugged_one_by_one(isc: str, fires: bool) -> None:
+    """27.3 V when cold, under any body of rules; 1.25 × 12 A = 15 A for each plug."""
+    plan = edited(
+        ("series: 3, mounting: roof-gap", "arrangement: 1s2p, mounting: ground, portable: true"),
+        ("isc: 5.2 A", f"isc: {isc}"),
+        plan=NONE,
+    )
+    assert bool(found(plan, MISSING)) is fires

@@ -69,3 +69,18 @@ def test_a_breaker_in_another_wire_parts_nothing() -> None:
 def test_a_converter_that_charges_another_bank_is_no_consumer() -> None:
     """It takes 22 A, past the switch of the thruster."""
     assert not found(build("boat-thruster-and-windlass"), SWITCH)
+
+
+@pytest.mark.parametrize(("family", "fires"), [("breakers", False), ("fuses", True)])
+def test_packs_with_a_breaker_each(family: str, fires: bool) -> None:
+    """Told in short form; a fuse is opened by nobody's hand."""
+    style = "moulded-case-breaker" if family == "breakers" else "class-t"
+    own = f"  own: {{rating: 100 A, voltage: 80 V, dc: true, interrupt: 10 kA, style: {style}}}\n"
+    plan = edited(
+        ("house: {", "house: {arrangement: 2p, each_pack: {fuse: own}, "), plan=faulty(SWITCH)
+    )
+    if f"{family}:\n" in plan:
+        plan = plan.replace(f"{family}:\n", f"{family}:\n{own}", 1)
+    else:
+        plan += f"{family}:\n{own}"
+    assert bool(found(plan, SWITCH)) is fires

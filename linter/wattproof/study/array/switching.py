@@ -21,10 +21,14 @@ from wattproof.plan.power import Controller
 from wattproof.plan.terminals import POLES
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds
+from wattproof.working import Value, largest
 
 PLUG_VOLTS = 60.0  # V, by the labels
 PLUG_AMPS = 15.0  # A, in bright sun
 """What may be parted by unplugging it, for an array that is set up and taken away again."""
+NO_ARC = 30.0
+"""DC voltage (V) at which strings side by side may be unplugged one after another: an arc between
+copper needs some 12 V, and has little left of that to live on (common practice)."""
 
 
 def opens_by_hand(element: object) -> TypeGuard[Passage]:
@@ -79,9 +83,18 @@ def _opens(
 
 def is_unplugged(array: ArrayStudy, setting: str) -> bool:
     """True for a small array that is set up, plugged in, and taken away again."""
-    away = setting == "portable" or all(s.portable for s in array.declared_strings)
-    volts, amps = array.voc("standard"), array.isc("bright")
+    laid_out = all(s.portable for s in array.declared_strings)
+    away = setting == "portable" or laid_out
+    volts = array.voc("standard")
+    amps = unplugged_current(array) if laid_out else array.isc("bright")
     return away and not exceeds(volts, PLUG_VOLTS) and not exceeds(amps, PLUG_AMPS)
+
+
+def unplugged_current(array: ArrayStudy) -> Value:
+    """What a plug parts at once (A): at a low voltage each string by itself, or else all of it."""
+    if array.voc("coldest").number > NO_ARC:
+        return array.isc("bright")
+    return largest([string.isc("bright") for string in array.all_strings])
 
 
 def between_controller_and_banks(controller: Controller, circuit: Circuit) -> tuple[Passage, ...]:

@@ -33,7 +33,8 @@ def unswitched(battery_side: BatterySide, circuit: Circuit) -> Iterator[Unswitch
     seen: set[Terminal] = set()
     for bank in battery_side.wholes:
         posts = [Terminal(part.name, "", pole) for part in bank.parts for pole in POLES]
-        if posts[0] in seen or any(part.battery.removable for part in bank.parts):
+        parted = any(part.battery.removable for part in bank.parts) or _has_breakers(bank, circuit)
+        if posts[0] in seen or parted:
             continue
         near = circuit.walk(*posts, passes=lambda part: not _is_parted(part))
         seen.update(near)
@@ -53,6 +54,12 @@ def unswitched(battery_side: BatterySide, circuit: Circuit) -> Iterator[Unswitch
             words = f"what hangs on {bank.name} draws together"
             current = total([amps for _, amps in drawn]).named(f"I({bank.name})", words, "A")
             yield Unswitched(bank, tuple(component for component, _ in drawn), current)
+
+
+def _has_breakers(bank: BankStudy, circuit: Circuit) -> bool:
+    """True for a bank each of whose packs has a breaker of its own, told in short form."""
+    packs = [part.battery.each_pack for part in bank.parts]
+    return any(pack is not None and pack.fuse in circuit.plan.breakers for pack in packs)
 
 
 def _is_parted(part: Part) -> bool:
