@@ -71,6 +71,15 @@ breakers:
     faulty=Edit("polarised: false", "polarised: true"),
 )
 def breaker_polarity(study: Study) -> Iterator[Observation]:
+    for own in study.protection.pack_fuses:
+        if own.polarised:
+            yield Observation(
+                message=f"`{own.device.name}` works in one direction only: each pack of "
+                f"`{own.bank.name}` gives its current through it, and the others feed a short in "
+                "that pack",
+                on=(own.device, own.bank),
+                remedy=_of_both_directions(str(own.device.name)),
+            )
     for device in study.wiring.devices.values():
         if not device.polarised:
             continue
@@ -87,11 +96,13 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
                     f"swap the wires at `{device.name}.line` and `{device.name}.load`",
                 )
                 if why.startswith("it is mounted")
-                else Remedy(
-                    "use a breaker that works in both directions (not polarised), or a fuse",
-                    ((Change(device.name, "polarised", "false"),),),
-                ),
+                else _of_both_directions(device.name),
             )
+
+
+def _of_both_directions(name: str) -> Remedy:
+    words = "use a breaker that works in both directions (not polarised), or a fuse"
+    return Remedy(words, ((Change(name, "polarised", "false"),),))
 
 
 def _on_battery(device: DeviceStudy, study: Study) -> str | None:

@@ -61,7 +61,6 @@ def string_fuse_one_pole(study: Study) -> Iterator[Observation]:
             continue
         tied = study.wiring.grounded_poles(array)
         fused = [flow for flow in array.backflows if flow.devices and flow.would_harm]
-        poles = {frozenset(device.pole for device in flow.devices) for flow in fused}
         single = [flow for flow in fused if len({device.pole for device in flow.devices}) == 1]
         both = study.codes.array.string_fuses_in_both_poles is not None
         if tied:
@@ -69,7 +68,7 @@ def string_fuse_one_pole(study: Study) -> Iterator[Observation]:
             if single and both and len(tied) == 1:
                 yield _in_the_tied_pole(single, array)
             continue
-        mixed = len({pole for each in poles for pole in each}) > 1 and len(poles) > 1
+        mixed = len({flow.devices[0].pole for flow in single}) > 1
         if single and (both or mixed):
             yield _observation(single, array, mixed)
 

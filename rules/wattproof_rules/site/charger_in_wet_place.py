@@ -54,12 +54,10 @@ BASIS = {
 )
 def charger_in_wet_place(study: Study) -> Iterator[Observation]:
     declared = study.plan
-    charging = {
-        str(name) for name in (*declared.controllers, *declared.chargers, *declared.converters)
-    }
+    charging = {*declared.all_controllers, *declared.chargers, *declared.converters}
     for placed in study.site.placed:
         unit, place = placed.component, placed.place
-        if not (place.wet and str(unit.name) in charging):
+        if not (place.wet and unit.name in charging):
             continue
         if getattr(unit, "kind", "") == "alternator":
             continue  # made for the spray under a bonnet

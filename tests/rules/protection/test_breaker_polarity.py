@@ -71,3 +71,18 @@ def test_in_an_array_the_line_side_faces_the_modules(ends: tuple[str, str], fire
         assert "the array feeds `tracker` from its load side" in findings[0].message
         assert "swap the wires at `array-breaker.line`" in findings[0].remedy
         assert findings[0].identity in findings[0].trials[0].clears
+
+
+@pytest.mark.parametrize(("polarised", "fires"), [("true", True), ("false", False)])
+def test_the_breaker_of_each_pack_in_short_form(polarised: str, fires: bool) -> None:
+    plan = edited(
+        ("  pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, "
+         "dc: true}\n",
+         "breakers:\n  pack-fuse: {rating: 100 A, voltage: 125 V, interrupt: 20 kA, dc: true, "
+         f"polarised: {polarised}}}\n"),
+        plan=RULES.rules["pack-fuse-unfit"].sound,
+    )  # fmt: skip
+    findings = found(plan, POLARITY)
+    assert bool(findings) is fires
+    if fires:
+        assert "the others feed a short in that pack" in findings[0].message

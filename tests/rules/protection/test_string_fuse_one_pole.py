@@ -108,3 +108,19 @@ def test_a_negative_that_a_vehicle_charger_shares_with_a_tied_battery() -> None:
     assert not found(plan, ONE_POLE)
     apart = edited(("kind: vehicle-charger,", "kind: vehicle-charger, isolated: true,"), plan=plan)
     assert levels(apart, ONE_POLE) == ["warning"]
+
+
+def test_a_string_with_a_fuse_in_each_pole_beside_others_with_one() -> None:
+    """All positives have one, and the second of one string is more than is asked for."""
+    lead = "  middle-lead: {from: middle, to: roof-joint,"
+    minus = (
+        "  middle-minus: {from: middle.negative, to: roof-joint.negative, cable: pv-10, "
+        "length: 2 m, place: roof, inline: [more]}\n"
+    )
+    more = "  more: {rating: 15 A, voltage: 1000 V, style: gpv, interrupt: 20 kA, dc: true}\n"
+    plus = lead.replace("middle,", "middle.positive,").replace("joint,", "joint.positive,")
+    edits = ((lead, minus + plus), ("fuses:\n", f"fuses:\n{more}"))
+    plan = edited(*edits, ("code: as-nzs-3001", "code: nec-2023"), plan=faulty(ONE_POLE))
+    assert not found(plan, ONE_POLE)
+    [finding] = found(edited(("code: nec-2023", "code: iec"), plan=plan), ONE_POLE)
+    assert finding.message.startswith("`port-fuse` and `starboard-fuse` sit in the positive only")

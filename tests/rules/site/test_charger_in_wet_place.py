@@ -36,3 +36,14 @@ def test_units_and_not_devices(more: str, told: list[str]) -> None:
 
 def test_what_is_carried_about_is_put_under_cover() -> None:
     assert not found(edited(("setting: vehicle", "setting: portable"), plan=faulty(WET)), WET)
+
+
+def test_a_power_box_in_the_rain() -> None:
+    """Of a vehicle, where it has a place of its own."""
+    plan = edited(
+        ("roof: {ambient: 65 °C}", "roof: {ambient: 65 °C}, deck: {wet: true}"),
+        ("strings:\n", "strings:\n  folding: {module: rigid-100, feeds: box}\n"),
+        plan=sound(WET),
+    )
+    box = "power_boxes: {box: {max_input_voltage: 60 V, place: deck}}\n"
+    assert [finding.subjects[0] for finding in found(plan + box, WET)] == ["box"]

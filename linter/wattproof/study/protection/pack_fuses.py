@@ -66,6 +66,11 @@ class PackFuse:
         return most if exceeds(self.rating, most) else None
 
     @property
+    def polarised(self) -> bool:
+        """True for a breaker that works in one direction only."""
+        return bool(getattr(self.device, "polarised", False))
+
+    @property
     def _style(self) -> DeviceStyle | None:
         return style(str(self.device.style)) if self.device.style is not None else None
 
