@@ -388,3 +388,86 @@ def test_a_wire_from_the_sheet_of_a_module_is_told_its_string(strings: str, inst
     plan = plan.replace("strings:\ncontrollers", "controllers").replace("from: roof", "from: p100")
     [problem] = (p for p in problems_of(plan) if "p100" in p.message)
     assert instead in problem.instead
+
+
+@pytest.mark.parametrize(
+    ("told", "instead"),
+    [
+        ("pole: negative", "draw each pole for itself"),
+        ("in: positive", "draw each pole for itself"),
+        ("poles: 2", "says `poles: 2` where it is declared"),
+        ("rating: 20 A, from_end: to, distance: 1 cm", "write `rating` once"),
+        ("style: class-t", "where it is declared: under `fuses:`"),
+    ],
+)
+def test_what_a_device_in_a_wire_is_not_told_there(told: str, instead: str) -> None:
+    [problem] = problems_of(PLAN.replace("{from_end: to, distance: 15 cm}", f"{{{told}}}"))
+    assert instead in problem.instead
+
+
+def test_a_size_as_the_name_of_a_cable() -> None:
+    """Where it is declared it only has to be spelt; where it is used it may be that or a size."""
+    plan = PLAN.replace("c6: {", "2.5mm: {").replace("cable: c6", "cable: 2.5mm")
+    declared, *used = problems_of(plan)
+    assert declared.instead == "write `2-5mm`"
+    assert all("write `2-5mm` here" in problem.instead for problem in used)
+
+
+@pytest.mark.parametrize(
+    ("kind", "instead"),
+    [
+        ("water", "write `wind`"),
+        ("dynamo", "write `alternator`"),
+        ("generator", "write `shore` of a charger that is fed by a generator"),
+        ("solar", "stands under `controllers:`"),
+        ("inverter", "stands under `inverter_chargers:`"),
+        ("dc-dc", "with `kind: vehicle-charger`"),
+    ],
+)
+def test_the_kind_of_a_charger(kind: str, instead: str) -> None:
+    charger = f"chargers: {{other: {{kind: {kind}}}}}\nwires:\n"
+    assert any(instead in p.instead for p in problems_of(PLAN.replace("wires:\n", charger)))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("setting: vehicle\n", "setting: vehicle\nname: Rosie\n", "write `title`"),
+        ("voc: 22 V", "tempco: -0.3 %/°C, voc: 22 V", "write `voc_coefficient` for that of"),
+        ("voc: 22 V", "size: 1.5 x 0.7 m, voc: 22 V", "as `area: … m²`"),
+        ("series: 2", "wiring: 2s2p", "write `arrangement`"),
+        ("100 Ah}", "100 Ah, connection: parallel}", "`2p` side by side"),
+        ("100 Ah}", "100 Ah, cca: 800 A}", "is not told: delete this"),
+        ("max_input_voltage: 75 V", "input: 75 V", "write `max_input_voltage`"),
+        ("max_input_voltage: 75 V", "spd: type 2, max_input_voltage: 75 V", "under `arresters:`"),
+        ("wires:\n", "generator: {gen: {power: 3 kW}}\nwires:\n", "`chargers: {generator-"),
+        (
+            "wires:\n",
+            "hybrid_inverters: {unit: {power: 3 kW, max_pv_voltage: 450 V}}\nwires:\n",
+            "a controller of its own",
+        ),
+        (
+            "wires:\n",
+            "combiners: {y: {joins: [roof], string_fuses: 15 A}}\nwires:\n",
+            "stands in its wire",
+        ),
+        ("from: roof", "from: roof+house", "a joint under `combiners:`"),
+        ("to: house", "to: house+", "write `house.positive`"),
+        ("to: house", "to: house+ve", "write `house.positive`"),
+        (
+            "wires:\n",
+            "loads: {windlass: {power: 1 kW, duration: 5 min}}\nwires:\n",
+            "its `short_duty:`",
+        ),
+        (
+            "wires:\n",
+            "inverters: {mains: {power: 500 W}}\n"
+            "wires:\n  ac: {from: mains.ac, to: house, cable: c6, length: 1 m}\n",
+            "outside the plan: leave this wire out",
+        ),
+    ],
+)
+def test_words_of_boats_and_cabins(old: str, new: str, instead: str) -> None:
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in problem.instead for problem in told), told

@@ -95,7 +95,7 @@ class Named(Part):
     @classmethod
     def read_key(cls, node: Any) -> Text:
         """The key as a name. Raises Mistake."""
-        return read_name(node)
+        return read_name(node, declares=True)
 
     @property
     def at(self) -> Place:
@@ -251,8 +251,11 @@ _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}")
 
 
-def read_name(node: Any) -> Text:
-    """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do."""
+def read_name(node: Any, *, declares: bool = False) -> Text:
+    """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do.
+
+    declares: the name of what is told under it, and not of what stands elsewhere.
+    """
     if isinstance(node, Block) and not _value_of(node):
         message = "these are values, where a name belongs"
         instead = (
@@ -268,7 +271,8 @@ def read_name(node: Any) -> Text:
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
         if re.match(r"[0-9]+ ?[x×*]", text):
             instead = "write the name of one here, and how many there are as `series` or in a list"
-        instead = as_size(text, name) or instead
+        if not declares:
+            instead = as_size(text, name) or instead
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
@@ -276,6 +280,11 @@ def read_name(node: Any) -> Text:
 
 def as_size(text: Text, name: str) -> str:
     """What to write of a size of a conductor, which people write in the place of a cable's name."""
+    if bare := re.fullmatch("([0-9.]+) ?mm", text.lower()):
+        return (
+            f"declare it under `datasheets: cables:`, as `{name}: {{size: {bare[1]} mm²}}` if that "
+            f"is the area of its copper and not a diameter, and write `{name}` here"
+        )
     try:
         read_quantity(text, "conductor size")
     except Mistake as mistake:
@@ -286,7 +295,10 @@ def as_size(text: Text, name: str) -> str:
     )
 
 
-_ONE_END: Final = "name one; what else it is joined to takes a wire of its own"
+_ONE_END: Final = (
+    "name one; what else it is joined to takes a wire of its own, and strings side by side a joint "
+    "under `combiners:`"
+)
 
 
 class NoReference(Mistake):
@@ -298,12 +310,18 @@ class NoReference(Mistake):
         self.written = str(text)
 
 
+_SEVERAL: Final = re.compile(
+    r"[a-z0-9] ?(,|&| and | or |[+] ?(?!(ve|pos|plus|term|post|pole))[a-z])"
+)
+"""More than one name, and not a pole behind one."""
+
+
 def read_reference(node: Any) -> Text:
     """A component, or a terminal of one. Raises Mistake."""
     if isinstance(node, Items) and len(set(map(str, node))) > 1:
         raise Mistake("this is a list, and a wire ends at one component", _ONE_END, node.place)
     text = _text(node, "the name of a component")
-    if re.search(r"[a-z0-9] ?(,|&| and | or )", text.lower()):
+    if _SEVERAL.search(text.lower()):
         raise Mistake(f"`{text}` names more than one component", _ONE_END, text.place)
     if not _REFERENCE.fullmatch(text):
         if is_not_known(text):

@@ -35,6 +35,7 @@ _CONTROLLER_TYPE: Final = {
         (
             *("max_voltage", "max_pv_voltage", "pv_voltage", "max_voc", "voc_max", "input_voltage"),
             *("max_solar_voltage", "solar_voltage", "max_pv_input_voltage", "pv_input_voltage"),
+            "input",
         ),
         "max_input_voltage",
     ),
@@ -318,7 +319,10 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("locations", "surroundings", "zones", "rooms", "areas"), "places"),
     },
     "Surroundings": dict.fromkeys(
-        ("temperature", "temp", "max_temperature", "max_temp", "ambient_temperature", "hottest"),
+        (
+            *("temperature", "temp", "max_temperature", "max_temp", "ambient_temperature"),
+            *("hottest", "hot", "max"),
+        ),
         "ambient",
     ),
     "Energy": {
@@ -349,6 +353,11 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
         "controller": "controllers",
         "charge_controllers": "controllers",
         "mppt": "controllers",
+        "name": "title",
+        **dict.fromkeys(
+            ("solar_controller", "charge_controller", "solar_regulator", "solar_charge_controller"),
+            "controllers",
+        ),
         **dict.fromkeys(
             (
                 *("isolators", "disconnects", "relays", "disconnect_switches", "battery_switches"),
@@ -400,6 +409,7 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
 """Other words for a key, by model."""
 
 OR_BY_UNIT: Final[Mapping[str, Mapping[str, tuple[str, ...]]]] = {
+    "Controller": {"input": ("max_input_current", "max_input_power")},
     "Load": {"rating": ("power",), "draw": ("power",), "consumption": ("current",)},
     "Use": {"consumption": ("hours",)},
 }
@@ -466,6 +476,24 @@ _NO_PART: Final = (
     "what makes mains voltage straight from modules is no part of a plan, which tells batteries "
     "and what charges them: leave it and its modules out"
 )
+_CRANKING: Final = (
+    "what a starting battery gives for some seconds is not told: delete this; its `capacity` is in "
+    "ampere-hours, and what the starter draws stands under `starters:`"
+)
+_STRING_FUSES: Final = (
+    "the fuse of a string stands in its wire: declare it under `fuses:`, lead each string to the "
+    "joint by a wire of its own, and name it in that wire's `inline:`"
+)
+_GENSET: Final = (
+    "the mains side of a generator is outside the plan; what it feeds is told as "
+    "`chargers: {generator-charger: {kind: shore, max_output_current: … A}}`"
+)
+_ARRESTERS: Final = "what guards against surges stands under `arresters:`, as `{across: …}`"
+_MAINS: Final = re.compile(
+    r"(ac|mains|grid|shore|gen|generator|outlets?|sockets?|(110|115|120|220|230|240)v?)"
+    r"[-_ ]?(in|out|input|output|load|side)?[0-9]?"
+)
+"""How people call the terminals of an inverter or charger that are no part of a plan."""
 _SHUNT: Final = (
     "a shunt stands in no wire: with its battery write `shunt:` and the wire in whose negative it "
     "sits"
@@ -561,7 +589,28 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
         **dict.fromkeys(_LOW, _CUT_OFF),
+        **dict.fromkeys(("cca", "mca", "cranking_amps", "cold_cranking_amps"), _CRANKING),
+        **dict.fromkeys(
+            ("connection", "connected", "wired", "joined"),
+            "how they are wired is their `arrangement`, with how many there are: `2s` one after "
+            "another, `2p` side by side",
+        ),
     },
+    "ModuleSheet": {
+        **dict.fromkeys(
+            (
+                *("tempco", "temp_co", "temperature_coefficient", "temp_coefficient"),
+                *("temp_coeff", "temperature_coeff", "coefficient", "tk", "tc"),
+            ),
+            "write `voc_coefficient` for that of the open-circuit voltage, `pmax_coefficient` for "
+            "that of the power; labels tell both",
+        ),
+        **dict.fromkeys(
+            ("size", "dimensions", "measures", "dimension"),
+            "write its length times its width as `area: … m²`, or leave it out",
+        ),
+    },
+    "Combiner": dict.fromkeys(("string_fuses", "string_fuse", "fuses", "fuse"), _STRING_FUSES),
     "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
     "Inverter": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
@@ -592,7 +641,10 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             ("dc_dc", "dcdc", "dc_to_dc", "dc_dc_charger", "b2b", "booster", "vehicle_charger"),
             "write `controllers: {twin: {kind: vehicle-charger, max_output_current: … A}}`",
         ),
-        **dict.fromkeys(("hybrid", "hybrids", "all_in_one", "hybrid_inverter"), _ONE_CASE),
+        **dict.fromkeys(
+            ("hybrid", "hybrids", "all_in_one", "hybrid_inverter", "hybrid_inverters"), _ONE_CASE
+        ),
+        **dict.fromkeys(("generator", "generators", "genset", "gensets"), _GENSET),
         **dict.fromkeys(("equalisers", "equaliser", "equalizers", "balancers"), _EQUALISER),
         **dict.fromkeys(("microinverters", "micro_inverters", "grid_inverters"), _NO_PART),
         **dict.fromkeys(("shunts", "shunt", "battery_monitor", "battery_monitors"), _SHUNT),
@@ -620,7 +672,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     "Load": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(
-            ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes"),
+            ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes", "duration"),
             "the longest time that it runs is its `short_duty:`, beside its working current; what "
             "starts an engine stands under `starters:`",
         ),
@@ -799,7 +851,8 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("mono", "poly", "monocrystalline", "polycrystalline", "perc"), "crystalline"),
     **dict.fromkeys(("cigs", "amorphous", "cdte"), "thin-film"),
     **dict.fromkeys(("mains", "ac", "ac-charger", "grid", "shore-power"), "shore"),
-    **dict.fromkeys(("engine", "vehicle-alternator"), "alternator"),
+    **dict.fromkeys(("engine", "vehicle-alternator", "dynamo", "vehicle"), "alternator"),
+    **dict.fromkeys(("water", "water-turbine", "micro-hydro", "pico-hydro", "pelton"), "wind"),
     **dict.fromkeys(("solar", "photovoltaic"), "pv"),
     **dict.fromkeys(("foldable", "suitcase"), "folding"),
     **dict.fromkeys(("mppt", "cc", "constant-current", "main-charge"), "bulk"),
@@ -864,7 +917,33 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
         return _WHICH_STAGE
     if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
         return _NO_PART
+    if "shore" in words:
+        return _OF_NO_CHARGER.get(plain, "")
     return UNCLEAR.get(plain, "") if "agm" in words else ""
+
+
+_GENERATOR: Final = (
+    "write `shore` of a charger that is fed by a generator of mains voltage, and `alternator` of "
+    "what charges from an engine without one"
+)
+_OF_NO_CHARGER: Final[Mapping[str, str]] = {
+    **dict.fromkeys(
+        ("generator", "genset", "diesel", "petrol", "gas", "fuel-generator"), _GENERATOR
+    ),
+    **dict.fromkeys(
+        ("solar", "mppt", "pwm", "tracker"),
+        "what has a solar input stands under `controllers:`",
+    ),
+    **dict.fromkeys(
+        ("inverter", "combi", "inverter-charger", "multi"),
+        "an inverter and charger in one case stands under `inverter_chargers:`",
+    ),
+    **dict.fromkeys(
+        ("dc-dc", "dcdc", "b2b", "battery-to-battery", "booster"),
+        "a charger between two batteries stands under `controllers:`, with `kind: vehicle-charger`",
+    ),
+}
+"""What is written as the kind of a charger, and where it stands or what it is."""
 
 
 def common_meant(name: str) -> str:
@@ -884,9 +963,39 @@ def solar_input_meant(word: str) -> str:
     return _ONE_CASE if is_solar else ""
 
 
+def mains_meant(word: str) -> str:
+    """What to do about a terminal of mains voltage; empty for any other."""
+    if not _MAINS.fullmatch(word.lower()):
+        return ""
+    return "its mains side is outside the plan: leave this wire out"
+
+
 def device_meant(name: str) -> str:
     """What to write of a device in a wire that is declared nowhere; empty where nobody can tell."""
     return _SHUNT if "shunt" in name else ""
+
+
+def key_of_device_meant(key: str, held: Node) -> str:
+    """What to do with a key that is written at a device in a wire, where it cannot stand."""
+    word = held.lower() if isinstance(held, Text) else ""
+    if key in ("pole", "poles") or word in _POLE_WORDS:
+        return _ONE_POLE
+    if key in _OF_DEVICES:
+        return f"write `{key}` once, where it is declared: {_DEVICE_FAMILIES}"
+    return "write `{NAME: {from_end: …, distance: …}}`, `from_end` being `from` or `to`"
+
+
+_POLE_WORDS: Final = ("positive", "negative", "both", "plus", "minus", "+", "-", "pos", "neg")
+_DEVICE_FAMILIES: Final = "under `fuses:`, `breakers:` or `switches:`"
+_OF_DEVICES: Final = (
+    *("rating", "voltage", "interrupt", "style", "dc", "polarised", "load_break", "place"),
+    *("max_conductor", "ignition_protected", "opens_below", "closes_above", "opened_by"),
+)
+_ONE_POLE: Final = (
+    "draw each pole for itself, one wire with `pole: positive` and one with `pole: negative`, and "
+    "name it in the one in which it stands; one switch that opens both says `poles: 2` where it "
+    "is declared"
+)
 
 
 def battery_meant(key: str) -> str:
@@ -923,6 +1032,8 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
     if model in ("String", "Battery") and re.fullmatch(r"\d+ ?(in )?(series|parallel)", key):
         return "that is part of the arrangement: write both numbers in one word, as in `4s2p`"
     plain = re.sub(r"[\s-]+", "_", key.lower())
+    if model in ("String", "Battery") and re.fullmatch(r"\d+s(\d+p)?|\d+p", str(block[Text(key)])):
+        return "write `arrangement`"
     if model == "Way" and plain in ("breaker", "circuit_breaker"):
         return _breaker_of_way(block[Text(key)])
     if plain == "location" and (setting := _setting(model, block[Text(key)])):
@@ -996,7 +1107,7 @@ _FAMILIES_OF: Final = (
 
 def _family(plain: str, held: Node) -> str:
     """The family that a section of a plan is, by the end of its name or by what stands in it."""
-    if not _is_family(held) or not held or plain.startswith("ac_"):
+    if not _is_family(held) or not held or plain.startswith(("ac_", "hybrid_", "micro_", "grid_")):
         return ""
     assert isinstance(held, Block)
     if all(
@@ -1055,6 +1166,8 @@ def _anywhere(model: str, key: str) -> str:
             f"that is told of its place: `site: {{places: {{locker: {{{told}}}}}}}`, and "
             "`place: locker` here"
         )
+    if key in ("surge_protection", "surge_protector", "spd", "spds", "arrester", "surge_arrester"):
+        return _ARRESTERS
     if model not in ("Wire", "Fuse") and key in ("fuse", "fuses", "fused", "breaker", "switch"):
         return _INLINE
     return ""

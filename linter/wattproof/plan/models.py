@@ -103,9 +103,10 @@ class ModelReader:
             may_be = [] if elsewhere else [each for each in known if each in fitting]
             near = nearest(key, may_be, alike=1.0)
             is_section = model.__name__ != "Plan" or isinstance(block[key], Block)
-            if near and is_section and is_slip(key, near, 0.9):
+            hint = "" if same else meant(model.__name__, key, block, fitting)
+            if not hint and near and is_section and is_slip(key, near, 0.9):
                 same = near
-            hint = f"write `{same}`" if same else meant(model.__name__, key, block, fitting)
+            hint = f"write `{same}`" if same else hint
             instead = hint or (f"write `{near}`" if near else "")
             sure = hint.removeprefix("write `").removesuffix("`") if hint else near
             if sure in block:
@@ -412,7 +413,9 @@ def _problem(
                 )
         return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
     if detail["type"] == "extra_forbidden" and "inline" in detail["loc"]:
-        instead = "write `{NAME: {from_end: …, distance: …}}`, `from_end` being `from` or `to`"
+        from wattproof.plan.hints import key_of_device_meant  # of what is wrong only
+
+        instead = key_of_device_meant(key, detail["input"])
         return Problem(where, f"a device in {what} has no key `{key}`", instead)
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")

@@ -24,7 +24,7 @@ _MIDDLE: Final = ("c", "com", "centre", "center")
 """How they call the terminal of a selector that it leads from or to."""
 _OF_ANY: Final = ("terminal", "terminals", "pole", "post", "clamp")
 """What any end of a wire may be called."""
-_SIGN: Final = re.compile(r"(?<=[a-z0-9)])[\s._(/-]*([+]|-)\)?$")
+_SIGN: Final = re.compile(r"(?<=[a-z0-9)])[\s._(/-]*([+]|-)(ve)?\)?$")
 
 
 def terminal_meant(written: str, known: Ports) -> str:

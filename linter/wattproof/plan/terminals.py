@@ -146,9 +146,11 @@ def _instead_of(
 
     rest, pole: what is written behind its name. named: those that it has.
     """
-    from wattproof.plan.hints import solar_input_meant  # of what is wrong only
+    from wattproof.plan.hints import mains_meant, solar_input_meant  # of what is wrong only
 
     name = component_of(reference)
+    if isinstance(components[name], Inverter | Charger) and (outside := mains_meant(rest[0])):
+        return outside
     if isinstance(components[name], Inverter) and (solar := solar_input_meant(rest[0])):
         return solar
     if meant := _meant(reference, components):
