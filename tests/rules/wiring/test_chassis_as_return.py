@@ -39,6 +39,18 @@ def test_the_battery_may_be_tied_to_the_body_by_a_bond() -> None:
         found(edited((ground, ""), plan=RETURNED), CHASSIS)
 
 
+def test_a_boat_whose_bank_is_tied_to_the_water_and_whose_consumers_to_the_hull() -> None:
+    """Hull and water are one, and no conductor of the plan joins them."""
+    hull = edited(("setting: vehicle", "setting: boat"), plan=RETURNED)
+    water = edited(
+        ("ground: {from: main-bar.negative, to: chassis", "ground: {from: main-bar, to: water"),
+        plan=hull,
+    )
+    told = {(f.message, f.level) for f in found(water, CHASSIS)}
+    assert told == {(f.message, f.level) for f in found(hull, CHASSIS)}
+    assert len(told) == 2
+
+
 def test_numbers_of_a_return_through_the_body() -> None:
     [inverter] = [f for f in found(RETURNED, CHASSIS) if f.subjects == ("inverter-negative",)]
     # 800 W / (0.9 × 11 V)

@@ -8,12 +8,12 @@ from typing import Final
 from wattproof.circuit import Circuit, Conductor, Terminal, leaves
 from wattproof.circuit.walk import Walk
 from wattproof.plan.power import is_alternator
-from wattproof.plan.terminals import COMMON
+from wattproof.plan.terminals import COMMON, input_port
 from wattproof.record import record
-from wattproof.study.wiring.neighbours import Neighbourhood
+from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value
+from wattproof.working import Value, total
 
 BODY_CARRIES: Final = 30.0
 """The largest current (A) that a vehicle's body takes back without harm, by common practice."""
@@ -70,7 +70,8 @@ def body_returns(
                 yield BodyReturn(wire, through, wire.current)
                 continue
             if through and _brings(part, circuit, around):
-                current = network.lasting(part)
+                solved = _is_tied(through, circuit, network)
+                current = network.lasting(part) if solved else _drawn_behind(part, around, network)
                 if current is not None:
                     yield BodyReturn(wire, through, current)
 
@@ -85,9 +86,36 @@ def _brings(part: Conductor, circuit: Circuit, around: Neighbourhood) -> bool:
 
     A wire with a second way back beside it is a mere tie.
     """
-    sides = around.of(part)
-    if sides is None or circuit.battery_side[part].in_ring:
+    own = _behind(part, around)
+    if own is None or circuit.battery_side[part].in_ring:
         return False
-    own = sides[0] if part.end.component in COMMON else sides[1]
     served = (*own.consumers, *own.sources)
     return not own.banks and any(not is_alternator(component) for component in served)
+
+
+def _behind(part: Conductor, around: Neighbourhood) -> Neighbours | None:
+    """What is on the side of a conductor that is not the body."""
+    sides = around.of(part)
+    if sides is None:
+        return None
+    return sides[0] if part.end.component in COMMON else sides[1]
+
+
+def _is_tied(body: str, circuit: Circuit, network: Network) -> bool:
+    """True where a bank is tied to this very body, so that the current through it is solved."""
+    if any(bond.to == body for bond in circuit.plan.bonds.values()):
+        return True
+    near = circuit.walk(Terminal(body, "", "negative"))
+    return any(Terminal(name, "", "negative") in near for name in network.battery_side.banks)
+
+
+def _drawn_behind(part: Conductor, around: Neighbourhood, network: Network) -> Value | None:
+    """What the consumers behind a conductor draw (A); None for nothing.
+
+    Of hull and water one is tied to the bank and the consumer led to the other: no conductor of the
+    plan joins the two, so that its current is not solved.
+    """
+    own, side = _behind(part, around), network.battery_side
+    drawn = [side.drawn(each, input_port(each)) for each in own.consumers] if own else []
+    found = [current for current in drawn if current is not None]
+    return total(found) if found else None
