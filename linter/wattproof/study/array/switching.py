@@ -16,6 +16,7 @@ from wattproof.circuit import (
     has_source,
 )
 from wattproof.circuit.walk import Walk
+from wattproof.plan.boxes import PowerBox
 from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import POLES
@@ -82,11 +83,14 @@ def _opens(
 
 
 def is_unplugged(array: ArrayStudy, setting: str) -> bool:
-    """True for a small array that is set up, plugged in, and taken away again."""
+    """True for a small array that is set up, plugged in, and taken away again.
+
+    On a power box, whose battery no switch takes away, one module after another.
+    """
     laid_out = all(s.portable for s in array.declared_strings)
     away = setting == "portable" or laid_out
-    volts = array.voc("standard")
-    amps = unplugged_current(array) if laid_out else array.isc("bright")
+    volts, on_box = array.voc("standard"), isinstance(array.controller, PowerBox)
+    amps = unplugged_current(array) if laid_out and on_box else array.isc("bright")
     return away and not exceeds(volts, PLUG_VOLTS) and not exceeds(amps, PLUG_AMPS)
 
 
