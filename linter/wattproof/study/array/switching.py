@@ -88,10 +88,12 @@ def is_unplugged(array: ArrayStudy, setting: str) -> bool:
     On a power box, whose battery no switch takes away, one module after another.
     """
     laid_out = all(s.portable for s in array.declared_strings)
-    away = setting == "portable" or laid_out
-    volts, on_box = array.voc("standard"), isinstance(array.controller, PowerBox)
-    amps = unplugged_current(array) if laid_out and on_box else array.isc("bright")
-    return away and not exceeds(volts, PLUG_VOLTS) and not exceeds(amps, PLUG_AMPS)
+    if not (laid_out or setting == "portable") or exceeds(array.voc("standard"), PLUG_VOLTS):
+        return False
+    if not exceeds(array.isc("bright"), PLUG_AMPS):
+        return True
+    on_box = laid_out and isinstance(array.controller, PowerBox)
+    return on_box and not exceeds(unplugged_current(array), PLUG_AMPS)
 
 
 def unplugged_current(array: ArrayStudy) -> Value:
