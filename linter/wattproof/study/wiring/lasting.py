@@ -596,11 +596,7 @@ class _Case:
         if told is None or not fed or any(end is None or end not in self.mesh for end in ends):
             return None
         ways = [c for c in self.ways_to(flow) if not self.lasting.wires[c.name].length.assumptions]
-        ohms = sum(
-            link.ohms * amps**2
-            for link, amps in zip(self.mesh.carrying, flow.amps, strict=True)
-            if link.key in ways
-        )
+        ohms = sum(link.ohms * amps**2 for link, amps in flow.links() if link.key in ways)
         if ohms <= 0.0:
             return None
         name, twelves = port.name, max(1, round(fed[0].nominal.number / 12.0))
