@@ -10,6 +10,7 @@ from wattproof.codes import DeviceStyle, known_styles, style
 from wattproof.finding import Remedy
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.array import String
+from wattproof.plan.fields import component_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
@@ -53,6 +54,18 @@ def fewer_in_series(array: ArrayStudy, most: int, fewest: int) -> Rearranged:
             such = f", such as {count} with the rest in parallel"
             return found if count == most else found._replace(rest=such)
     return in_series(array, most)
+
+
+def ends_exchanged(one: Wire, here: str, other: Wire, there: str) -> Remedy:
+    """Two wires led each to the part at which the other ends: the first here, the other there."""
+    changes = []
+    for wire, left, led in ((one, here, there), (other, there, here)):
+        for end, reference in (("from", str(wire.start)), ("to", str(wire.to))):
+            if component_of(reference) == left:
+                changes.append(Change(wire.name, end, f"{led}{reference[len(left) :]}"))
+    return Remedy(
+        f"lead `{one.name}` to `{there}` and `{other.name}` to `{here}`", (tuple(changes),)
+    )
 
 
 def in_series(array: ArrayStudy, count: int) -> Rearranged:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Crossed, Terminal
+from wattproof.circuit import Conductor, Crossed, Terminal
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery
-from wattproof.rule import Clause, Edit, Located, Observation, practice, rule, warning
+from wattproof.plan.terminals import POLES
+from wattproof.plan.wiring import Wire
+from wattproof.remedies.proposals import ends_exchanged
+from wattproof.rule import Clause, Edit, Located, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.body_returns import BODY_CARRIES
@@ -98,7 +101,7 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
             level="note" if small else "warning" if milder else None,
         )
     for crossed in _by_component(study).values():
-        yield _exchanged(crossed)
+        yield _exchanged(crossed, study)
     for pair in study.wiring.half_joined:
         yield from _half(pair, study)
     for half in study.wiring.half_wired:
@@ -116,10 +119,12 @@ def _by_component(study: Study) -> dict[str, list[Crossed]]:
     found: dict[str, list[Crossed]] = {}
     for each in study.circuit.crossed:
         found.setdefault(str(each.component.name), []).append(each)
-    return found
+    return {
+        name: sorted(each, key=lambda c: POLES.index(c.end.pole)) for name, each in found.items()
+    }
 
 
-def _exchanged(crossed: list[Crossed]) -> Observation:
+def _exchanged(crossed: list[Crossed], study: Study) -> Observation:
     """One or both poles of a part where nothing but the other pole is."""
     component = crossed[0].component
     led = " and ".join(
@@ -128,14 +133,32 @@ def _exchanged(crossed: list[Crossed]) -> Observation:
     )
     where = "where all else is of the other pole"
     shown, pole = _shown(crossed[0].end), crossed[0].end.pole
-    remedy = f"lead `{shown}.{pole}` to what the other {pole}s are on"
+    remedy = Remedy(f"lead `{shown}.{pole}` to what the other {pole}s are on")
     if len(crossed) > 1:
-        remedy = f"exchange the two conductors at `{shown}`"
+        remedy = _exchange(crossed, shown, study)
     return Observation(
         message=f"{led}, {where}: joined so, {_comes(component)}",
         on=(component, *(each.joint for each in crossed)),
         remedy=remedy,
     )
+
+
+def _exchange(crossed: list[Crossed], shown: str, study: Study) -> Remedy:
+    """Each conductor led to where the other ends, where one wire leads each of them there."""
+    words = f"exchange the two conductors at `{shown}`"
+    ends = [(wire, str(each.joint.name)) for each in crossed for wire in _wires_of(each, study)]
+    if len(ends) != len(crossed) or len(ends) != len(POLES):
+        return Remedy(words)
+    [(one, here), (other, there)] = ends
+    exchanged = ends_exchanged(one, here, other, there)
+    return exchanged._replace(words=f"{words}: {exchanged.words}")
+
+
+def _wires_of(crossed: Crossed, study: Study) -> list[Wire]:
+    """The wires that lead a pole to its joint and nowhere else."""
+    parts = study.circuit.around.get(crossed.end, ())
+    wires = {p.name: p.wire for p in parts if isinstance(p, Conductor)}
+    return [wire for wire in wires.values() if crossed.joint.name in wire.components]
 
 
 def _comes(component: Named) -> str:

@@ -8,6 +8,7 @@ import pytest
 
 from plans import EXAMPLES, edited
 from rule_runs import build, faulty, found, sound
+from wattproof.testing import check_remedy
 
 CLOSED = "circuit-not-closed"
 JOINED = """\
@@ -334,7 +335,11 @@ def test_poles_that_are_exchanged_at_two_bars(part: str) -> None:
     [finding] = found(plan, CLOSED)
     assert (finding.level, finding.subjects[0]) == ("error", part)
     assert f"the positive of `{part}` leads to `minus`" in finding.message
-    assert finding.remedy == f"exchange the two conductors at `{part}`"
+    assert finding.remedy == (
+        f"exchange the two conductors at `{part}`: "
+        f"lead `{part}-p` to `plus` and `{part}-n` to `minus`"
+    )
+    check_remedy(finding)
     assert ("shorts every battery" in finding.message) is (part in ("one", "two"))
     assert not found(plan, "consumer-not-fed") or part == "panel"
     assert not found(plan, "controller-battery-missing")
