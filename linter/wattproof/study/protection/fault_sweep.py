@@ -18,6 +18,7 @@ from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.protection.answers import Allowed, worst_of
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.shorts import largest_of
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, total
 
@@ -129,7 +130,5 @@ class FaultSweep:
 
     def _touching(self, part: Conductor) -> dict[str, Value]:
         """The same where the positive of a stretch touches the chassis (A)."""
-        ends = [self.network.to_chassis(end) for end in (part.start, part.end)]
-        known = [short for short in ends if short is not None]
-        most = max(known, key=lambda short: short.current.number, default=None)
+        most = largest_of(self.network.to_chassis(end) for end in (part.start, part.end))
         return {bank.name: amps for bank, amps in most.banks} if most is not None else {}

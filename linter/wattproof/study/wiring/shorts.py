@@ -12,7 +12,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
@@ -79,14 +79,11 @@ class Shorts:
 
     def along(self, part: Conductor) -> Short | None:
         """The larger of the shorts at the two ends of a stretch; None without a bank."""
-        ends = [short for end in (part.start, part.end) if (short := self.at(end)) is not None]
-        return max(ends, key=lambda short: short.current.number, default=None)
+        return largest_of(self.at(end) for end in (part.start, part.end))
 
     def through(self, device: Passage) -> Short | None:
         """The most that passes a device with a short just beyond it, on either side."""
-        sides = [self.through_from(device, start=start) for start in (True, False)]
-        known = [side for side in sides if side is not None]
-        return max(known, key=lambda short: short.current.number, default=None)
+        return largest_of(self.through_from(device, start=start) for start in (True, False))
 
     def through_from(self, device: Passage, *, start: bool) -> Short | None:
         """What passes a device from its start on, or from its end, into a short just beyond it.
@@ -459,6 +456,13 @@ class _Solved:
     def through(self, link: Link) -> float:
         """What a link carries from its start to its end (A)."""
         return self._before.in_link(link) - self._signed * self.flow.in_link(link)
+
+
+def largest_of(shorts: Iterable[Short | None]) -> Short | None:
+    """The largest of some, the first of those that differ in their last digits alone."""
+    known = [short for short in shorts if short is not None]
+    most = max((short.current.number for short in known), default=0.0)
+    return next((s for s in known if math.isclose(s.current.number, most, rel_tol=SNAP)), None)
 
 
 def _whole_at(terminal: Terminal) -> Weighed:
