@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, NamedTuple
 
+from wattproof.circuit import Circuit, Conductor, Crossed
 from wattproof.codes import DeviceStyle, known_styles, style
 from wattproof.finding import Remedy
 from wattproof.plan.amend import Addition, Change
@@ -13,6 +14,7 @@ from wattproof.plan.array import String
 from wattproof.plan.fields import component_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
+from wattproof.plan.terminals import POLES
 from wattproof.plan.wiring import Wire
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -56,16 +58,30 @@ def fewer_in_series(array: ArrayStudy, most: int, fewest: int) -> Rearranged:
     return in_series(array, most)
 
 
-def ends_exchanged(one: Wire, here: str, other: Wire, there: str) -> Remedy:
-    """Two wires led each to the part at which the other ends: the first here, the other there."""
+def poles_exchanged(crossed: Sequence[Crossed], shown: str, circuit: Circuit) -> Remedy:
+    """Each of two conductors led to where the other ends, where one wire leads each pole there.
+
+    shown: of the part whose poles they are.
+    """
+    words = f"exchange the two conductors at `{shown}`"
+    ends = [(wire, str(each.joint.name)) for each in crossed for wire in _led_to(each, circuit)]
+    if len(ends) != len(crossed) or len(ends) != len(POLES):
+        return Remedy(words)
+    [(one, here), (other, there)] = ends
     changes = []
     for wire, left, led in ((one, here, there), (other, there, here)):
         for end, reference in (("from", str(wire.start)), ("to", str(wire.to))):
             if component_of(reference) == left:
                 changes.append(Change(wire.name, end, f"{led}{reference[len(left) :]}"))
-    return Remedy(
-        f"lead `{one.name}` to `{there}` and `{other.name}` to `{here}`", (tuple(changes),)
-    )
+    words += f": lead `{one.name}` to `{there}` and `{other.name}` to `{here}`"
+    return Remedy(words, (tuple(changes),))
+
+
+def _led_to(crossed: Crossed, circuit: Circuit) -> list[Wire]:
+    """The wires that lead a pole to its joint and nowhere else."""
+    parts = circuit.around.get(crossed.end, ())
+    wires = {part.name: part.wire for part in parts if isinstance(part, Conductor)}
+    return [wire for wire in wires.values() if crossed.joint.name in wire.components]
 
 
 def in_series(array: ArrayStudy, count: int) -> Rearranged:

@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Conductor, Crossed, Terminal
-from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery
-from wattproof.plan.terminals import POLES
-from wattproof.plan.wiring import Wire
-from wattproof.remedies.proposals import ends_exchanged
+from wattproof.circuit import Crossed, Terminal
+from wattproof.remedies.proposals import poles_exchanged
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
@@ -120,7 +116,7 @@ def _by_component(study: Study) -> dict[str, list[Crossed]]:
     for each in study.circuit.crossed:
         found.setdefault(str(each.component.name), []).append(each)
     return {
-        name: sorted(each, key=lambda c: POLES.index(c.end.pole)) for name, each in found.items()
+        name: sorted(each, key=lambda c: c.end.pole != "positive") for name, each in found.items()
     }
 
 
@@ -135,35 +131,17 @@ def _exchanged(crossed: list[Crossed], study: Study) -> Observation:
     shown, pole = _shown(crossed[0].end), crossed[0].end.pole
     remedy = Remedy(f"lead `{shown}.{pole}` to what the other {pole}s are on")
     if len(crossed) > 1:
-        remedy = _exchange(crossed, shown, study)
+        remedy = poles_exchanged(crossed, shown, study.circuit)
     return Observation(
-        message=f"{led}, {where}: joined so, {_comes(component)}",
+        message=f"{led}, {where}: joined so, {_comes(component.name in study.plan.batteries)}",
         on=(component, *(each.joint for each in crossed)),
         remedy=remedy,
     )
 
 
-def _exchange(crossed: list[Crossed], shown: str, study: Study) -> Remedy:
-    """Each conductor led to where the other ends, where one wire leads each of them there."""
-    words = f"exchange the two conductors at `{shown}`"
-    ends = [(wire, str(each.joint.name)) for each in crossed for wire in _wires_of(each, study)]
-    if len(ends) != len(crossed) or len(ends) != len(POLES):
-        return Remedy(words)
-    [(one, here), (other, there)] = ends
-    exchanged = ends_exchanged(one, here, other, there)
-    return exchanged._replace(words=f"{words}: {exchanged.words}")
-
-
-def _wires_of(crossed: Crossed, study: Study) -> list[Wire]:
-    """The wires that lead a pole to its joint and nowhere else."""
-    parts = study.circuit.around.get(crossed.end, ())
-    wires = {p.name: p.wire for p in parts if isinstance(p, Conductor)}
-    return [wire for wire in wires.values() if crossed.joint.name in wire.components]
-
-
-def _comes(component: Named) -> str:
+def _comes(is_battery: bool) -> str:
     """What comes of poles that are exchanged at a part."""
-    if isinstance(component, Battery):
+    if is_battery:
         return "it shorts every battery beside it and turns the poles of all else"
     return "it is shorted, or gets its voltage the wrong way round"
 
