@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
 BASIS = {
     "common practice": practice(
-        "a lead battery of 12 V is drawn to 10.5 V at most, a lithium iron phosphate one to 10 V, "
+        "a lead battery of 12 V is drawn to 10.5 V at most, and is flat below 11.8 V at rest; a "
+        "lithium iron phosphate one is drawn to 10 V, "
         "2.5 V for each cell; below that lithium is charged with a small current only, if at "
         "all; an open fuse or switch, and a management that has cut off, leave nothing behind them"
     ),
@@ -34,6 +35,7 @@ readings:
     summary="Voltage read at a battery or its controller, against that which harms it.",
     covers=(
         "A battery that was drawn below empty, and is charged again",
+        "A lead battery that stands flat",
         "Nothing, or one battery of several in series, read at a controller",
     ),
     level="warning",
@@ -65,6 +67,8 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             continue
         if posts is not None and exceeds(bank.empty_voltage, posts.high):
             yield _empty(reading, bank, posts.high)
+        elif reading.flat_at_rest is not None:
+            yield _flat(reading, bank, *reading.flat_at_rest)
         if reading.controller_under is not None:
             where, under = f"`{reading.where}`", reading.controller_under
             yield _under(reading, under, where, reading.source, _of_controller)
@@ -176,4 +180,18 @@ def _empty(reading: ChargeReading, bank: BankStudy, most: Value) -> Observation:
         margin=most.number / empty.number - 1.0,
         level="note",
         remedy="read it again with nothing drawn; if it stays, charge it before more is drawn",
+    )
+
+
+def _flat(reading: ChargeReading, bank: BankStudy, most: Value, rest: Value) -> Observation:
+    """Of a lead battery that has less than one at rest, and no draw is told that explains it."""
+    return Observation(
+        message=f"the posts of `{bank.name}` read {reading.posts}, and at rest it is flat below "
+        f"{rest}",
+        on=(reading.reading, bank.battery),
+        values=(most, rest),
+        margin=most.number / rest.number - 1.0,
+        level="note",
+        remedy="read it again with nothing drawn, and write the current if something is; if it "
+        "stays, charge it before more is drawn, since lead that stands flat sulphates",
     )

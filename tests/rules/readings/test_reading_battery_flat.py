@@ -43,6 +43,30 @@ def test_empty_is_told_before_harm(volts: str, level: str | None) -> None:
         assert findings[0].caution is None or findings[0].caution.text
 
 
+LEAD = edited(
+    ("chemistry: lithium-iron-phosphate, nominal: 12.8 V", "chemistry: agm, nominal: 12 V")
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "levels"),
+    [
+        (f"voltage: 11.8 V, {EXACT}", []),
+        (f"voltage: 11.7 V, {EXACT}", ["note"]),
+        (f"voltage: 11.2 V, current: -40 A, {EXACT}", []),  # a draw explains it
+        (f"voltage: 11.2 V, current: 2 A, {EXACT}", ["note"]),
+        (f"voltage: 10.4 V, {EXACT}", ["warning"]),
+    ],
+)
+def test_lead_that_stands_flat(text: str, levels: list[str]) -> None:
+    """11.8 V at rest for each 12 V (common practice)."""
+    plan = f"{LEAD}readings:\n  seen: {{at: house, {text}}}\n"
+    findings = found(plan, FLAT)
+    assert [finding.level for finding in findings] == levels
+    if levels == ["note"]:
+        assert "at rest it is flat below 11.8 V" in findings[0].message
+
+
 def test_millivolts_that_were_volts() -> None:
     (finding,) = found(read("at: house, voltage: 13.3 mV"), FLAT)
     assert finding.level == "note"

@@ -83,6 +83,9 @@ EMPTY_PER_12_V = Assumed(
     "V",
     "voltage of an empty battery, for each 12 V",
 )
+FLAT_AT_REST_PER_12_V = Assumed(
+    11.8, "V", "voltage at rest below which a lead battery is flat, for each 12 V"
+)
 LEAST_AT_INVERTERS = Assumed(
     0.85,
     "%",

@@ -17,8 +17,10 @@ from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.readings import HELD_BACK, Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
+from wattproof.study.assumptions.batteries import FLAT_AT_REST_PER_12_V
 from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.assumptions.readings import REGULATED
+from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
@@ -360,6 +362,21 @@ class ChargeReading(ReadAt):
         if self.posts is None or written is None:
             return None
         return self.conditions.volts(self.posts, written)
+
+    @kept
+    def flat_at_rest(self) -> tuple[Value, Value] | None:
+        """What the posts of a lead bank may have at most, where it is flat at rest, and the least.
+
+        Both in V; None where it is not, or where a current was read that is drawn.
+        """
+        bank, posts, drift = self.bank, self.true_posts, self.conditions.zero_drift.number
+        if bank is None or posts is None or not bank.is_lead:
+            return None
+        if self.current is not None and self.current.number < -drift:
+            return None
+        least, words = FLAT_AT_REST_PER_12_V.value * bank.twelves, "least at rest of one not flat"
+        rest = tabled(least, "V", f"Urest({bank.name})", words, PRACTICE)
+        return (posts.high, rest) if exceeds(rest, posts.high) else None
 
     @kept
     def allowed(self) -> Value | None:
