@@ -92,6 +92,15 @@ def test_the_order_of_keys_changes_nothing(plan: Any) -> None:
         assert told(checked(shuffled(plan, random.Random(seed)))) == before
 
 
+def test_the_last_digits_of_a_margin_decide_nothing() -> None:
+    """They hang on the order in which a network is solved, and so on that of the keys."""
+    one, *_ = checked(CASES["cabin-unfused-strings"]).findings
+    one = one._replace(margin=-0.25, subjects=("b",))
+    as_far = one._replace(margin=-0.25 - 1e-13, subjects=("a",))
+    farther = one._replace(margin=-0.25 - 1e-6, subjects=("c",))
+    assert sorted((one, farther, as_far), key=lambda f: f.rank) == [farther, as_far, one]
+
+
 def test_how_python_hashes_changes_nothing(tmp_path: Path) -> None:
     for number, text in enumerate(plans(GENERATED)):
         (tmp_path / f"plan-{number}.yaml").write_text(text, encoding="utf-8")

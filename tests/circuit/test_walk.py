@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from plans import edited
 from wattproof.circuit import Terminal, build_circuit
 from wattproof.circuit.groups import Groups
-from wattproof.circuit.walk import Walk, cheapest, reached, steps
+from wattproof.circuit.walk import Walk, cheapest, parted, reached, steps
 from wattproof.plan import load_plan
 
 #      b --2-- d
@@ -56,6 +56,13 @@ def test_steps_tell_every_way_from_either_side_and_which_was_the_first() -> None
 
 def test_a_deep_walk_follows_one_branch_to_its_end() -> None:
     assert [s.there for s in steps("a", ways, deep=True) if s.first] == ["b", "c", "e", "f", "d"]
+
+
+def test_of_two_that_are_parted_the_smaller_side_is_told() -> None:
+    assert parted("a", "g", ways) == ("g", {"g", "h"})
+    assert parted("h", "f", ways) == ("h", {"g", "h"})
+    assert parted("a", "f", ways) is None
+    assert parted("a", "a", ways) is None
 
 
 def test_the_cheapest_way_need_not_be_the_shortest() -> None:

@@ -68,6 +68,29 @@ def test_what_one_node_feels_of_another_is_mutual(drawn: list[tuple[int, int, fl
     assert there == pytest.approx(back, rel=1e-9)
 
 
+@given(networks, st.dictionaries(st.integers(0, 9), st.floats(-50.0, 50.0), max_size=3))
+def test_conductances_carry_what_voltages_drive(
+    drawn: list[tuple[int, int, float]], led: dict[int, float]
+) -> None:
+    """Those that are left out carry nothing: trees that hang on the rest and are led nothing."""
+    branches = [(k, k + 1, 1.0) for k in range(9)] + [(a, b, 1.0 / r) for a, b, r in drawn]
+    volts, amps = Eliminated(branches, [0]).solve(led)
+    driven = [(volts[a] - volts[b]) * siemens for a, b, siemens in branches]
+    assert [amps.get(place, 0.0) for place in range(len(branches))] == driven
+    assert list(amps) == sorted(amps)
+    assert all(amps.values())
+
+
+def test_only_what_a_current_passes_is_solved() -> None:
+    """Two arms on one stem: what is led into the one leaves the other at the stem's voltage."""
+    arms = [(f"{arm}{k}", f"{arm}{k + 1}", 2.0) for arm in "ab" for k in range(5)]
+    stem = [("a0", "stem", 1.0), ("b0", "stem", 1.0), ("stem", "0", 0.5)]
+    volts, amps = Eliminated([*arms, *stem], ["0"]).solve({"a5": 1.0})
+    assert [volts[node] for node in ("a5", "a0", "stem", "b0", "b5")] == [5.5, 3.0, 2.0, 2.0, 2.0]
+    assert amps == {**dict.fromkeys(range(5), -1.0), 10: 1.0, 12: 1.0}
+    assert len(volts) == 14
+
+
 def test_a_microhm_beside_a_gigaohm_costs_no_digits() -> None:
     network = Eliminated([("a", "b", 1e6), ("b", "c", 1e6), ("c", "0", 1e-9)], ["0"])
     volts = network.voltages({"a": 1e-3})
