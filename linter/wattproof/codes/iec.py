@@ -1,6 +1,7 @@
 """Ampacity by methods of installation (IEC 60364-5-52), and of photovoltaic cable (EN 50618)."""
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from wattproof.codes.factors import ambient_factor, bundling_factor, law_factor
@@ -43,12 +44,13 @@ def installation_method_ampacity(
 
 def sizes(rules: Mapping[str, Any]) -> tuple[ConductorSize, ...]:
     """All sizes of the two tables, ascending."""
-    both = {
-        ConductorSize(float(row["area_mm2"]))
-        for name in (rules["table"], rules["pv_table"])
-        for row in table(name).rows
-    }
-    return tuple(sorted(both, key=lambda size: size.area_mm2))
+    return _sizes_in(rules["table"], rules["pv_table"])
+
+
+@cache
+def _sizes_in(*tables: str) -> tuple[ConductorSize, ...]:
+    areas = {float(row["area_mm2"]) for name in tables for row in table(name).rows}
+    return tuple(map(ConductorSize, sorted(areas)))
 
 
 def _general(

@@ -120,6 +120,8 @@ class BatterySide:
     def _onward(self, net: Terminal) -> set[Terminal]:
         """A net, and those that current passes on to through isolators."""
         through = self._through_isolators
+        if not through:
+            return {net}
         return reached([net], lambda at: (end for start, end in through if start == at))
 
     @kept
