@@ -418,7 +418,7 @@ def test_a_size_as_the_name_of_a_cable() -> None:
     [
         ("water", "write `wind`"),
         ("dynamo", "write `alternator`"),
-        ("generator", "write `shore` of a charger that is fed by a generator"),
+        ("generator", "write `shore` where it is fed by a generator"),
         ("solar", "stands under `controllers:`"),
         ("inverter", "stands under `inverter_chargers:`"),
         ("dc-dc", "with `kind: vehicle-charger`"),

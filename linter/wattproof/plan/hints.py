@@ -923,8 +923,8 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
 
 
 _GENERATOR: Final = (
-    "write `shore` of a charger that is fed by a generator of mains voltage, and `alternator` of "
-    "what charges from an engine without one"
+    "write `shore` where it is fed by a generator of mains voltage, and `alternator` where an "
+    "engine charges without one"
 )
 _OF_NO_CHARGER: Final[Mapping[str, str]] = {
     **dict.fromkeys(

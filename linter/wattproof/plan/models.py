@@ -104,7 +104,8 @@ class ModelReader:
             near = nearest(key, may_be, alike=1.0)
             is_section = model.__name__ != "Plan" or isinstance(block[key], Block)
             hint = "" if same else meant(model.__name__, key, block, fitting)
-            if not hint and near and is_section and is_slip(key, near, 0.9):
+            is_word = hint and not isinstance(block[key], Block)
+            if not is_word and near and is_section and is_slip(key, near, 0.9):
                 same = near
             hint = f"write `{same}`" if same else hint
             instead = hint or (f"write `{near}`" if near else "")
