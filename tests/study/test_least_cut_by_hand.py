@@ -7,7 +7,7 @@ import pytest
 from plans import edited
 from wattproof.circuit import Part, Passage, Terminal, build_circuit
 from wattproof.plan import load_plan
-from wattproof.study.battery.least_cut import Mesh
+from wattproof.study.battery.least_cut import LeastCuts
 
 # bank one -- 100 A -- bar -- 30 A -- far        bank two -- 60 A -- bar
 PLAN = edited(
@@ -73,16 +73,16 @@ def last_of(wire: str) -> Part:
 
 
 @pytest.fixture
-def mesh() -> Mesh:
-    return Mesh(positives(), [at("house"), at("two")])
+def cuts() -> LeastCuts:
+    return LeastCuts(positives(), [at("house"), at("two")])
 
 
 def names(cut: tuple[Passage, ...] | None) -> list[str] | None:
     return None if cut is None else [str(device.name) for device in cut]
 
 
-def test_of_a_whole_mesh(mesh: Mesh) -> None:
-    whole = mesh.without(NONE)
+def test_of_a_whole_mesh(cuts: LeastCuts) -> None:
+    whole = cuts.without(NONE)
     assert names(whole.cut(at("bar"))) == ["f100", "f20", "f60"]  # 180 A; 190 with f30
     assert names(whole.cut(at("far"))) == ["f20", "f30"]
     assert whole.cut(at("two")) == ()
@@ -92,24 +92,24 @@ def test_of_a_whole_mesh(mesh: Mesh) -> None:
         True,
         False,
     ]
-    assert mesh.without(NONE) is whole
+    assert cuts.without(NONE) is whole
 
 
-def test_without_a_device(mesh: Mesh) -> None:
-    assert names(mesh.without(NONE, named("f60")).cut(at("bar"))) == ["f100", "f20"]
-    assert names(mesh.without(NONE, named("f20")).cut(at("far"))) == ["f30"]
+def test_without_a_device(cuts: LeastCuts) -> None:
+    assert names(cuts.without(NONE, named("f60")).cut(at("bar"))) == ["f100", "f20"]
+    assert names(cuts.without(NONE, named("f20")).cut(at("far"))) == ["f30"]
 
 
-def test_without_a_stretch_between_a_device_and_a_bar(mesh: Mesh) -> None:
+def test_without_a_stretch_between_a_device_and_a_bar(cuts: LeastCuts) -> None:
     """Behind the device there is what it lets through, and at the bar what the other way does."""
     stretch = last_of("far-run")
-    parted = mesh.without(NONE, stretch)
+    parted = cuts.without(NONE, stretch)
     assert names(parted.cut(at("far"))) == ["f20"]
     assert names(parted.cut(stretch.start)) == ["f30"]
     assert names(parted.cut(at("bar"))) == ["f100", "f60"]
 
 
-def test_a_place_that_no_bank_reaches(mesh: Mesh) -> None:
+def test_a_place_that_no_bank_reaches(cuts: LeastCuts) -> None:
     away = frozenset({last_of("far-run"), last_of("far-tie")})
-    assert mesh.without(away).cut(at("far")) is None
-    assert not mesh.without(away).is_before_all(at("far"))
+    assert cuts.without(away).cut(at("far")) is None
+    assert not cuts.without(away).is_before_all(at("far"))

@@ -212,8 +212,6 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     if problems:
         raise PlanUnusable(sorted(set(problems)))
     ways = tuple(insides(plan))
-    turned = tuple(crossed(elements.ends.components, nets)) if whole else ()
-    told = {each.component.name for each in turned}
     in_arrays = {leaf.element for array in arrays for leaf in leaves(array.tree)}
     rest = [e for e in elements.all if e not in in_arrays]
     return Circuit(
@@ -226,15 +224,28 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         {t: tuple(e for e in es if not isinstance(e, Source)) for t, es in around.items()},
         ways,
         tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
-        tuple(unused(plan, elements.ends.components)) if whole else (),
-        tuple(s for s in stranded_sources(plan, nets, around, ways) if s.source.name not in told)
-        if whole
-        else (),
-        tuple(u for u in unfed(plan, nets, elements.all, around, ways) if u.name not in told)
-        if whole
-        else (),
-        turned,
+        *(_amiss(plan, elements, nets, around, ways) if whole else ((), (), (), ())),
         whole,
+    )
+
+
+def _amiss(
+    plan: Plan,
+    elements: Elements,
+    nets: Nets,
+    around: dict[Terminal, list[Element]],
+    ways: tuple[Inside, ...],
+) -> tuple[
+    tuple[Unused, ...], tuple[Stranded, ...], tuple[Load | Inverter, ...], tuple[Crossed, ...]
+]:
+    """What is unused, stranded, unfed and crossed; of what is crossed that is told alone."""
+    turned = tuple(crossed(elements.ends.components, nets))
+    told = {each.component.name for each in turned}
+    return (
+        tuple(unused(plan, elements.ends.components)),
+        tuple(s for s in stranded_sources(plan, nets, around, ways) if s.source.name not in told),
+        tuple(u for u in unfed(plan, nets, elements.all, around, ways) if u.name not in told),
+        turned,
     )
 
 

@@ -12,7 +12,7 @@ from wattproof.plan.devices import Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, POLES
+from wattproof.plan.terminals import COMMON, other_pole
 from wattproof.record import record
 
 _JOINTS = (Busbar, Combiner, Switch, Breaker, Fuse)
@@ -44,7 +44,7 @@ def crossed(components: Mapping[str, Named], nets: Nets) -> Iterator[Crossed]:
             joint = components.get(terminal.component)
             if not isinstance(joint, _JOINTS):
                 continue
-            other = terminal._replace(pole=next(p for p in POLES if p != terminal.pole))
+            other = terminal._replace(pole=other_pole(terminal.pole))
             there = _working(all_members.get(nets.net(other), []), components)
             beside = {each.component for each in there} - {end.component}
             if len(beside) > 1:

@@ -31,6 +31,13 @@ class Groups(Generic[Node]):
             self._above[node], node = first, self._above[node]
         return first
 
+    def members(self) -> dict[Node, list[Node]]:
+        """Every group by the node that stands for it, its nodes in that order."""
+        found: dict[Node, list[Node]] = {}
+        for node in self:
+            found.setdefault(self.of(node), []).append(node)
+        return found
+
     def join(self, one: Node, other: Node) -> bool:
         """Join two groups, of which the second's stands for both; False where they are one."""
         group, into = self.of(one), self.of(other)

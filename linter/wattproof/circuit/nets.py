@@ -57,10 +57,7 @@ class Nets:
 
     def members(self) -> dict[Terminal, list[Terminal]]:
         """Every net with its terminals."""
-        members: dict[Terminal, list[Terminal]] = {}
-        for terminal in self._groups:
-            members.setdefault(self.net(terminal), []).append(terminal)
-        return members
+        return self._groups.members()
 
 
 def drawn_problems(

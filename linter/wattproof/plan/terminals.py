@@ -36,6 +36,11 @@ class Reached(NamedTuple):
     pole: str | None
 
 
+def other_pole(pole: str) -> str:
+    """The other of the two poles."""
+    return "negative" if pole == "positive" else "positive"
+
+
 def ports(component: Named) -> tuple[str, ...]:
     """The ports of a component; ("",) where it has one only."""
     if isinstance(component, PowerBox):

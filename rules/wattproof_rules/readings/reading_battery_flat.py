@@ -29,6 +29,12 @@ readings:
   at-the-posts: {at: house, voltage: 13.1 V}
 """
 
+AGAIN = "read it again with nothing drawn; if it stays, charge it before more is drawn"
+AGAIN_AND_CURRENT = (
+    "read it again with nothing drawn, and write the current if something is; if it stays, charge "
+    "it before more is drawn, since lead that stands flat sulphates"
+)
+
 
 @rule(
     id="reading-battery-flat",
@@ -66,9 +72,11 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             yield _under(reading, reading.posts_under, where, bank.battery, _of_posts)
             continue
         if posts is not None and exceeds(bank.empty_voltage, posts.high):
-            yield _empty(reading, bank, posts.high)
+            why = "it is empty below"
+            yield _low(reading, bank, posts.high, bank.empty_voltage, why, AGAIN)
         elif reading.flat_at_rest is not None:
-            yield _flat(reading, bank, *reading.flat_at_rest)
+            why = "at rest it is flat below"
+            yield _low(reading, bank, *reading.flat_at_rest, why, AGAIN_AND_CURRENT)
         if reading.controller_under is not None:
             where, under = f"`{reading.where}`", reading.controller_under
             yield _under(reading, under, where, reading.source, _of_controller)
@@ -170,28 +178,15 @@ def _of_controller(reading: ChargeReading, under: Under) -> tuple[str, str]:
     )
 
 
-def _empty(reading: ChargeReading, bank: BankStudy, most: Value) -> Observation:
-    """Of a battery that is empty, and not harmed yet."""
-    empty = bank.empty_voltage
+def _low(
+    reading: ChargeReading, bank: BankStudy, most: Value, least: Value, why: str, remedy: str
+) -> Observation:
+    """Of a battery that is low, and not harmed yet."""
     return Observation(
-        message=f"the posts of `{bank.name}` read {reading.posts}, and it is empty below {empty}",
+        message=f"the posts of `{bank.name}` read {reading.posts}, and {why} {least}",
         on=(reading.reading, bank.battery),
-        values=(most, empty),
-        margin=most.number / empty.number - 1.0,
+        values=(most, least),
+        margin=most.number / least.number - 1.0,
         level="note",
-        remedy="read it again with nothing drawn; if it stays, charge it before more is drawn",
-    )
-
-
-def _flat(reading: ChargeReading, bank: BankStudy, most: Value, rest: Value) -> Observation:
-    """Of a lead battery that has less than one at rest, and no draw is told that explains it."""
-    return Observation(
-        message=f"the posts of `{bank.name}` read {reading.posts}, and at rest it is flat below "
-        f"{rest}",
-        on=(reading.reading, bank.battery),
-        values=(most, rest),
-        margin=most.number / rest.number - 1.0,
-        level="note",
-        remedy="read it again with nothing drawn, and write the current if something is; if it "
-        "stays, charge it before more is drawn, since lead that stands flat sulphates",
+        remedy=remedy,
     )

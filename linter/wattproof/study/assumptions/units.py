@@ -23,7 +23,7 @@ ALTERNATOR_VOLTAGE_PER_12_V = Assumed(
     "V",
     "voltage to which an alternator is regulated, for each 12 V",
 )
-EMPTY_PER_12_V = Assumed(
+EMPTY_ON_ALTERNATOR_PER_12_V = Assumed(
     12.0, "V", "voltage of an empty battery that an alternator charges, for each 12 V"
 )
 LITHIUM_AT_WORK_PER_12_V = Assumed(

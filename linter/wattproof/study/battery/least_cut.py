@@ -17,10 +17,10 @@ from wattproof.kept import KeptEach
 from wattproof.study.assumptions.ratings import amps_of
 
 
-class Mesh:
-    """What joins banks and places, and the devices in it that open by themselves.
+class LeastCuts:
+    """Of what joins banks and places, in rings and between banks.
 
-    elements: in rings and between banks. banks: their terminals, one at least.
+    elements: all of it. banks: their terminals, one at least.
     """
 
     def __init__(self, elements: Iterable[Part], banks: Iterable[Terminal]) -> None:
@@ -50,13 +50,13 @@ class Mesh:
 class Without:
     """A mesh with some elements away."""
 
-    def __init__(self, mesh: Mesh, away: AbstractSet[Part]) -> None:
-        self._groups = mesh.groups
-        self._anew = self._grouped_anew(mesh.joining, away)
-        self._source = self._group(mesh.banks[0])
-        self._banks = {self._group(bank) for bank in mesh.banks}
+    def __init__(self, cuts: LeastCuts, away: AbstractSet[Part]) -> None:
+        self._groups = cuts.groups
+        self._anew = self._grouped_anew(cuts.joining, away)
+        self._source = self._group(cuts.banks[0])
+        self._banks = {self._group(bank) for bank in cuts.banks}
         self._devices = [
-            (self._joined(d.start), self._joined(d.end), d) for d in mesh.devices if d not in away
+            (self._joined(d.start), self._joined(d.end), d) for d in cuts.devices if d not in away
         ]
         self._cuts: KeptEach[Terminal, tuple[Passage, ...] | None] = KeptEach()
 
@@ -66,7 +66,7 @@ class Without:
         Empty where a way without any device leads to it, None where no bank reaches it.
         """
         sink = self._joined(target)
-        return () if self.is_before_all(target) else self._cuts.of(sink, lambda: self._cut(sink))
+        return () if sink == self._source else self._cuts.of(sink, lambda: self._cut(sink))
 
     def is_before_all(self, target: Terminal) -> bool:
         """True where a way without any device leads from a bank to a terminal."""

@@ -31,7 +31,7 @@ from wattproof.plan.splitting import Selector
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import amps_of, device_rating
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.least_cut import Mesh
+from wattproof.study.battery.least_cut import LeastCuts
 from wattproof.working import Value, tabled, total
 
 Devices: TypeAlias = tuple[Passage, ...]
@@ -289,17 +289,17 @@ class PositiveNet:
         self, target: Terminal, away: frozenset[Part], without: Part | None
     ) -> Devices | None:
         """The same with some elements of the mesh away."""
-        mesh = self._devices.without(away, without)
-        if not self.is_bounded or mesh.is_before_all(target):
-            return mesh.cut(target)
+        left = self._cuts.without(away, without)
+        if not self.is_bounded or left.is_before_all(target):
+            return left.cut(target)
         gone = away if without is None else away | {without}
         led = steps([target], lambda here: self._in_mesh(here, gone))
         is_fed = target in self.banks or any(step.there in self.banks for step in led)
-        return mesh.first if is_fed else None
+        return left.first if is_fed else None
 
     @kept
-    def _devices(self) -> Mesh:
-        return Mesh(self.mesh, self.banks)
+    def _cuts(self) -> LeastCuts:
+        return LeastCuts(self.mesh, self.banks)
 
 
 def rating_of(devices: Devices, words: str, name: str) -> Value:

@@ -128,12 +128,14 @@ class ProtectionSection:
 
     def limits(self, device: DeviceStudy) -> bool:
         """True where fuses let no more through a switch for long than it is rated for."""
-        found = [held for held in self.held if held.what == "switch" and held.name == device.name]
-        return bool(found) and all(held.reason is None for held in found)
+        return self._stands("switch", device.name)
 
     def guards_plug(self, wire: WireStudy) -> bool:
         """True where fuses let no more through the plug in a wire for long than it is rated for."""
-        found = [held for held in self.held if held.what == "plug" and held.name == wire.name]
+        return self._stands("plug", wire.name)
+
+    def _stands(self, what: str, name: str) -> bool:
+        found = [held for held in self.held if held.what == what and held.name == name]
         return bool(found) and all(held.reason is None for held in found)
 
     @kept

@@ -275,7 +275,7 @@ def _panels(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -
             yield _from_outlets(panel, "panel", rating, given[terminal], circuit)
         if terminal not in net.at:
             continue
-        most = _behind(panel, terminal, net.at.get(terminal, ()), circuit, net.feeding(terminal))
+        most = _behind(panel, terminal, net.at[terminal], circuit, net.feeding(terminal))
         through = rating_of(most, words, str(panel.name))
         named = through.named(f"Imax({panel.name})", words, "A")
         yield Held(str(panel.name), "panel", panel, rating, most, named)

@@ -91,14 +91,7 @@ def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
 
 def has_partner(reading: ArrayReading, quantity: Quantity, others: Iterable[ArrayReading]) -> bool:
     """True where another string was read that should agree in a quantity."""
-    key = _key(reading, quantity)
-    return reading.taken.at_string and any(
-        other.taken.at_string
-        and other.where != reading.where
-        and _shown(other, quantity) is not None
-        and _key(other, quantity) == key
-        for other in others
-    )
+    return reading.taken.at_string and any(_partners(reading, quantity, others))
 
 
 def as_far_off(
@@ -113,14 +106,24 @@ def as_far_off(
     own = _scaled(reading, quantity, _true(reading, quantity)).number
     return tuple(
         other
-        for other in others
-        if other.where != reading.where
-        and other.taken.at_string
-        and _shown(other, quantity) is not None
-        and _known(other, quantity)
-        and _key(other, quantity) == _key(reading, quantity)
-        and _out_of_band(other, quantity)
+        for other in _partners(reading, quantity, others)
+        if _out_of_band(other, quantity)
         and abs(_scaled(other, quantity, _true(other, quantity)).number - own) < LEAST_SPREAD * own
+    )
+
+
+def _partners(
+    reading: ArrayReading, quantity: Quantity, others: Iterable[ArrayReading]
+) -> Iterator[ArrayReading]:
+    """Readings of other strings that should agree with one in a quantity."""
+    key = _key(reading, quantity)
+    return (
+        other
+        for other in others
+        if other.taken.at_string
+        and other.where != reading.where
+        and _shown(other, quantity) is not None
+        and _key(other, quantity) == key
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import Final
 
 from wattproof.circuit import Circuit, Conductor, Terminal, leaves
@@ -63,6 +64,7 @@ def body_returns(
     Where a bond ties a negative to what a consumer's wire ends at, its current goes back that way.
     """
     in_arrays = {leaf.element for array in circuit.arrays for leaf in leaves(array.tree)}
+    is_solved = cache(lambda body: _is_tied(body, circuit, network))
     for wire in wires.values():
         for part in wire.conductors:
             through = _common(part)
@@ -70,7 +72,7 @@ def body_returns(
                 yield BodyReturn(wire, through, wire.current)
                 continue
             if through and _brings(part, circuit, around):
-                solved = _is_tied(through, circuit, network)
+                solved = is_solved(through)
                 current = network.lasting(part) if solved else _drawn_behind(part, around, network)
                 if current is not None:
                     yield BodyReturn(wire, through, current)

@@ -135,10 +135,7 @@ class _Ways:
     @kept
     def _members(self) -> dict[Terminal, frozenset[Terminal]]:
         """What is joined, by the terminal that stands for it."""
-        found: dict[Terminal, list[Terminal]] = {}
-        for terminal in self._beside:
-            found.setdefault(self._beside.of(terminal), []).append(terminal)
-        return {group: frozenset(terminals) for group, terminals in found.items()}
+        return {group: frozenset(held) for group, held in self._beside.members().items()}
 
     @kept
     def _sources(self) -> dict[Terminal, list[tuple[str, Terminal]]]:

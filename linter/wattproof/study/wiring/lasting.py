@@ -24,7 +24,7 @@ from wattproof.plan.together import on_at_once
 from wattproof.plan.wiring import Bond
 from wattproof.record import record
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.assumptions.units import EMPTY_PER_12_V
+from wattproof.study.assumptions.units import EMPTY_ON_ALTERNATOR_PER_12_V
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
@@ -580,10 +580,8 @@ class _Case:
 
     @kept
     def _given_by(self) -> dict[Port, Port]:
-        return {
-            **{port: port for port in self.flows},
-            **{v: k for k, v in self._let_through.items()},
-        }
+        """The port that each of those stands for."""
+        return {less: port for port, less in self._let_through.items()}
 
     def _through_wires(self, alternator: Charger, port: Port, flow: Flow) -> Value | None:
         """What the wires let through to the banks from an alternator that tells its voltage (A).
@@ -599,12 +597,13 @@ class _Case:
         ohms = sum(link.ohms * amps**2 for link, amps in flow.links() if link.key in ways)
         if ohms <= 0.0:
             return None
-        name, twelves = port.name, max(1, round(fed[0].nominal.number / 12.0))
+        name = port.name
         wires = function("network", ohms, *self.inside(flow), *map(self.ohms, ways))
         wires = wires.named(f"R({name})", f"resistance of the wires from {name}", "Ω")
         volts = declared(told, f"U({name})", f"voltage of {name}")
         words = "voltage of an empty battery that is charged"
-        empty = tabled(EMPTY_PER_12_V.value * twelves, "V", "Uempty", words, PRACTICE)
+        least = EMPTY_ON_ALTERNATOR_PER_12_V.value * fed[0].twelves
+        empty = tabled(least, "V", "Uempty", words, PRACTICE)
         if volts.number <= empty.number:
             return None
         words = f"current that the wires let through from {name}"
@@ -658,7 +657,7 @@ class _Case:
         amount = abs(shares[0].amount)
         if amount == 1.0:
             return whole
-        flow = self.flows[self._given_by[shares[0].port]]
+        flow = self.flows[self._given_by.get(shares[0].port, shares[0].port)]
         names = ", ".join(dict.fromkeys(s.port.name for s in shares))
         words = f"share of the current of {names} that passes through {part.name}"
         if all(s.even for s in shares):

@@ -231,7 +231,7 @@ class Flow:
     def in_joints(self) -> dict[Key, float]:
         """What links without resistance carry (A), by what they are; none that carry nothing."""
         near = {end: None for link, _ in self.links() for end in (link.start, link.end)}
-        near |= dict.fromkeys(end for end in self.injected if end in self.mesh)
+        near |= dict.fromkeys(self.injected)
         near |= {post: None for cell in self.mesh.cells for post in (cell.positive, cell.negative)}
         found: dict[Key, float] = {}
         for joint in self.mesh.joints_at(near):

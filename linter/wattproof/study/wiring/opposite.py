@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from wattproof.circuit import Conductor, Terminal
+from wattproof.plan.terminals import other_pole
 
 Run: TypeAlias = tuple[str, str]
 
@@ -85,8 +86,3 @@ class Opposites:
                 self.stops.setdefault(part, []).append((metres - begins, stands))
                 return
             begins = ends
-
-
-def other_pole(pole: str) -> str:
-    """The other of the two poles."""
-    return "negative" if pole == "positive" else "positive"

@@ -19,14 +19,14 @@ from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal
 from wattproof.circuit.walk import reached, steps
 from wattproof.kept import KeptEach, kept
 from wattproof.physics.nodal_network import Eliminated
-from wattproof.plan.terminals import COMMON, POLES, ports
+from wattproof.plan.terminals import COMMON, POLES, other_pole, ports
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
-from wattproof.study.wiring.opposite import Opposites, other_pole
+from wattproof.study.wiring.opposite import Opposites
 from wattproof.study.wiring.ports import is_isolated
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, function, total
