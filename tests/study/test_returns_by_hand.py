@@ -112,3 +112,61 @@ def test_two_ways_back_share_as_their_lengths_do() -> None:
         assert share.words == f"share of what is taken out at heater that passes through {wire}"
         assert share.formula == "network (Rhot(other-minus); Rhot(heater-minus))"
         assert told.formula == f"s({wire}) × In(heater-fuse)"
+
+
+def with_bars_apart(main: str, plus: str = "plus") -> str:
+    """A lamp and a heater behind 20 A each, between two bars or from the post, and one way back."""
+    heater = f"  heater-fuse: {{rating: 20 A, {MADE}}}\n"
+    own_fuse = "inline: [{%s: {from_end: from, distance: 1 cm}}]"
+    return edited(
+        ("house-fuse: {rating: 100 A", f"house-fuse: {{rating: {main}"),
+        ("fuses:\n", f"fuses:\n{heater}"),
+        ("  bar: {rating: 250 A}\n", "  plus: {rating: 250 A}\n  minus: {rating: 250 A}\n"),
+        ("  lamp: {current: 5 A}\n", "  lamp: {current: 5 A}\n  heater: {current: 15 A}\n"),
+        ("from: house, to: bar, cable", "from: house, to: plus, pole: positive, cable"),
+        ("from: bar, to: lamp,", f"from: {plus}, to: lamp, pole: positive,"),
+        plan=BASE,
+    ) + (
+        f"  heater-run: {{from: {plus}, to: heater, pole: positive, cable: thin, length: 3 m,\n"
+        f"               {own_fuse % 'heater-fuse'}}}\n"
+        "  lamp-minus: {from: lamp, to: minus, pole: negative, cable: thin, length: 3 m}\n"
+        "  heater-minus: {from: heater, to: minus, pole: negative, cable: thin, length: 3 m}\n"
+        "  house-minus: {from: house, to: minus, pole: negative, cable: thin, length: 1 m}\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("main", "amps", "limits", "verdict"),
+    [
+        ("100 A", 40.0, ["heater-fuse", "lamp-fuse"], "not allowed"),
+        ("30 A", 30.0, ["house-fuse"], "not allowed"),
+        ("15 A", 15.0, ["house-fuse"], "cleared"),
+    ],
+)
+def test_a_negative_brings_back_all_that_divides_at_the_bar_of_the_other_pole(
+    main: str, amps: float, limits: list[str], verdict: str
+) -> None:
+    """Two fuses of 20 A let 40 A through together, the main fuse no more than its own rating."""
+    [answer] = returns(with_bars_apart(main), "house-minus")
+    assert answer.verdict == verdict
+    assert answer.lasting.number == amps
+    assert sorted(device.name for device in answer.devices) == limits
+    assert answer.in_all[1].number == amps
+
+
+def test_what_divides_at_a_post_is_judged_alone_and_counted_together() -> None:
+    """Before the two fuses nothing limits; each alone is no more than 20 A, both are 40 A."""
+    [answer] = returns(with_bars_apart("100 A", plus="house"), "house-minus")
+    assert (answer.verdict, answer.lasting.number) == ("cleared", 20.0)
+    devices, amps = answer.in_all
+    assert sorted(device.name for device in devices) == ["heater-fuse", "lamp-fuse"]
+    assert amps.number == 40.0
+
+
+@pytest.mark.parametrize("amps", ["7 A", "11 A"])
+def test_two_fuses_guard_no_negative_that_both_overload(amps: str) -> None:
+    """11 A and 11 A in 4 mm² that stands 20 A: neither fuse of 20 A opens."""
+    plan = with_bars_apart("100 A", plus="house").replace("current: 15 A", f"current: {amps}")
+    plan = plan.replace("lamp: {current: 5 A}", f"lamp: {{current: {amps}}}")
+    told = [f for f in found(plan, "conductor-too-small") if f.subjects[0] == "house-minus"]
+    assert [f.level for f in told] == (["error"] if amps == "11 A" else [])

@@ -9,6 +9,7 @@ batteries with a 100 A fuse each feed what lies behind them with 300 A.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from collections.abc import Set as AbstractSet
 from itertools import product
@@ -100,10 +101,14 @@ class _Passing(NamedTuple):
 
 
 class _Walked(NamedTuple):
-    """What a walk over a net passed, in its order, and what limits the current at each terminal."""
+    """What a walk over a net passed, in its order, and what limits the current at each terminal.
+
+    before: the terminal from which each was reached first, in the order of reaching.
+    """
 
     passings: list[_Passing]
     limits: dict[Terminal, Devices]
+    before: dict[Terminal, Terminal]
 
 
 class PositiveNet:
@@ -129,6 +134,24 @@ class PositiveNet:
         """What limits for long the current into a short at each terminal that banks feed."""
         return self._walked.limits
 
+    def dividing_among(
+        self, some: AbstractSet[Terminal], consumers: Iterable[Terminal]
+    ) -> dict[Terminal, int]:
+        """Places from which several ways lead to consumers that are all among some.
+
+        With how many consumers lie behind each.
+        """
+        behind = Counter(consumers)
+        strange = Counter(terminal for terminal in behind if terminal not in some)
+        onward: Counter[Terminal] = Counter()
+        for terminal, before in reversed(self._walked.before.items()):
+            if behind[terminal]:
+                onward[before] += 1
+                behind[before] += behind[terminal]
+                strange[before] += strange[terminal]
+        several = (place for place, ways in onward.items() if ways > 1 and not strange[place])
+        return {place: behind[place] for place in several}
+
     def feeding(self, terminal: Terminal) -> frozenset[Conductor | Passage]:
         """What brings current to a terminal, and takes none away from it."""
         return frozenset(
@@ -146,7 +169,7 @@ class PositiveNet:
             terminal: (bank,) for terminal, bank in self.banks.items()
         }
         devices: dict[Terminal, Devices] = dict.fromkeys(self.banks, ())
-        limits = dict(devices)
+        limits, before = dict(devices), dict[Terminal, Terminal]()
         for here, element, there, first in steps(self.banks, self._onward):
             banks, passed, limiting = nearest[here], devices[here], limits[here]
             own, behind, beyond = banks, limiting, passed
@@ -154,6 +177,7 @@ class PositiveNet:
                 used.add(element)
                 passings.append(_Passing(element, here, banks, passed, limiting))
             if first:
+                before[there] = here
                 if element in self.mesh:
                     behind, own = self._least_cut(there) or (), self._banks_at(there)
                 elif element is not None:
@@ -162,14 +186,14 @@ class PositiveNet:
                     beyond = (*passed, element)
                 nearest[there] = (banks[0], *(b for b in own if b is not banks[0]))
                 devices[there], limits[there] = beyond, behind
-        return _Walked(passings, limits)
+        return _Walked(passings, limits, before)
 
     def _reached(self, passing: _Passing) -> Reached:
         """An element that the way from the nearest bank comes to, and what feeds it."""
         element, here, banks, passed, limiting = passing
         if element in self.mesh:
             sides = self._fed_ends(element)
-            worst = max((fed.limiting for fed in sides), key=_sum_of_ratings, default=())
+            worst = max((fed.limiting for fed in sides), key=sum_of_ratings, default=())
             fed_at = sides[0].end.component if len(sides) == 1 else ""
             return Reached(element, banks[0], passed, worst, fed_at, (), sides)
         into = self._into(element, other_end(element, here))
@@ -268,7 +292,7 @@ class PositiveNet:
         never join their sides, what the worst of their positions lets through.
         """
         cuts = [self._least_cut_of(target, away, without) for away in self._away]
-        return max((c for c in cuts if c is not None), key=_sum_of_ratings, default=None)
+        return max((c for c in cuts if c is not None), key=sum_of_ratings, default=None)
 
     @kept
     def _away(self) -> tuple[frozenset[Part], ...]:
@@ -312,7 +336,7 @@ def rating_of(devices: Devices, words: str, name: str) -> Value:
     return total(ratings).named(f"In({name})", words, "A")
 
 
-def _sum_of_ratings(devices: Devices) -> float:
+def sum_of_ratings(devices: Devices) -> float:
     """Sum of ratings (A): without limit where there are no devices."""
     return sum(amps_of(device) for device in devices) if devices else math.inf
 
@@ -321,4 +345,4 @@ def _through(element: Conductor | Passage, limiting: Devices) -> Devices:
     """What limits the current behind an element on a single way; the last of equal devices."""
     if not isinstance(element, Passage) or not is_overcurrent(element):
         return limiting
-    return (element,) if _sum_of_ratings((element,)) <= _sum_of_ratings(limiting) else limiting
+    return (element,) if sum_of_ratings((element,)) <= sum_of_ratings(limiting) else limiting

@@ -123,7 +123,7 @@ class ProtectionSection:
         # A negative alone: the fuses in the positives of what it returns.
         fed = [a for a in own if a.kind == "bank"] or [a for a in own if a.kind == "return"]
         return bool(fed) and all(
-            each.verdict == "cleared" and _holds(wire, each.lasting) for each in fed
+            each.verdict == "cleared" and _holds(wire, each.in_all[1]) for each in fed
         )
 
     def limits(self, device: DeviceStudy) -> bool:

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from wattproof.circuit import (
@@ -29,9 +30,11 @@ from wattproof.circuit import (
 )
 from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
+from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Distribution
 from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, output_port
+from wattproof.plan.terminals import COMMON, other_pole, output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
 from wattproof.study.assumptions.devices import MANY_IN_RINGS
@@ -42,6 +45,7 @@ from wattproof.study.battery.positive_net import (
     Fed,
     PositiveNet,
     rating_of,
+    sum_of_ratings,
 )
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds, over
@@ -404,16 +408,16 @@ class Judge:
             banks = self._tied_to(near)
         if not banks:
             return None
-        limits = self._positive_of(tuple(banks))
-        found: list[tuple[float, Terminal, Devices]] = []
-        for terminal in far:
-            plus = Terminal(terminal.component, terminal.port, "positive")
-            limiting = limits.get(plus)
-            if limiting and plus not in self._cranked:
-                found.append((sum(map(amps_of, limiting)), plus, limiting))
+        net = self._positive_of(tuple(banks))
+        fed = {_opposite(end) for end in far} - self._cranked
+        every, divided = self._together(net, fed)
+        found = {plus: limiting for plus in fed if (limiting := net.at.get(plus))}
+        for place, limiting in divided.items():
+            if limiting and _opposite(place) not in near:  # else it comes back to that joint
+                found.setdefault(place, min((limiting, every), key=sum_of_ratings))
         if not found:
             return None
-        _, plus, limiting = max(found, key=lambda each: (each[0], each[1]))
+        plus, limiting = max(found.items(), key=lambda each: (sum_of_ratings(each[1]), each[0]))
         brings = self._bringing(plus, wire)
         if through_body and brings is not None and not over(brings.area_mm2, wire.area_mm2):
             return None  # what brings it is as thin, and judged by itself
@@ -421,7 +425,21 @@ class Judge:
         lasting = rating_of(limiting, words, wire.name)
         end = part.start if part.start in near else part.end
         beyond = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in far]
-        return self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
+        answer = self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
+        return answer and replace(answer, returned=every)
+
+    def _together(
+        self, net: PositiveNet, fed: set[Terminal]
+    ) -> tuple[Devices, dict[Terminal, Devices]]:
+        """What limits all that some positives take, and what divides among them alone, by place."""
+        ends = sorted(plus for plus in fed & self._consumers if plus in net.at)
+        ways = [net.at[end] for end in ends]
+        every = tuple(dict.fromkeys(d for way in ways for d in way)) if all(ways) else ()
+        if len(ends) < 2:
+            return every, {}
+        behind = net.dividing_among(fed, self._consumers)
+        before_all = [net.at[place] for place, count in behind.items() if count == len(ends)]
+        return min((every, *before_all), key=sum_of_ratings), {p: net.at[p] for p in behind}
 
     def _tied_to(self, near: set[Terminal]) -> list[str]:
         """Banks whose negative a bond ties to a body that is among some terminals."""
@@ -437,7 +455,7 @@ class Judge:
         """
         banks = tuple(self.battery_side.banks)
         found: list[tuple[float, Value, Terminal, Devices]] = []
-        for plus, limiting in self._positive_of(banks).items():
+        for plus, limiting in self._positive_of(banks).at.items():
             if plus.pole != "positive" or not limiting or plus in self._cranked:
                 continue
             share = self.network.share_of(part, plus)
@@ -509,18 +527,29 @@ class Judge:
         names = [e.name for e in around if isinstance(e, Conductor) and e.name != wire.name]
         return self.wires[names[0]] if names else None
 
-    def _positive_of(self, banks: tuple[str, ...]) -> dict[Terminal, Devices]:
-        """What limits for long what some banks drive to each terminal, those above them too."""
+    def _positive_of(self, banks: tuple[str, ...]) -> PositiveNet:
+        """What some banks drive current into, those above them in series too."""
 
-        def limits() -> dict[Terminal, Devices]:
+        def net() -> PositiveNet:
             tops = dict.fromkeys(self._top_of(self.battery_side.banks[name]) for name in banks)
-            return PositiveNet(tops, self.circuit).at
+            return PositiveNet(tops, self.circuit)
 
-        return self._positives.of(banks, limits)
+        return self._positives.of(banks, net)
 
     @kept
-    def _positives(self) -> KeptEach[tuple[str, ...], dict[Terminal, Devices]]:
+    def _positives(self) -> KeptEach[tuple[str, ...], PositiveNet]:
         return KeptEach()
+
+    @kept
+    def _consumers(self) -> frozenset[Terminal]:
+        """Positives of all that takes current, batteries among them."""
+        components = self.circuit.components
+        return frozenset(
+            terminal
+            for terminal in self.circuit.around
+            if terminal.pole == "positive"
+            and isinstance(components.get(terminal.component), (*ENDS, Distribution, Converter))
+        )
 
     def _top_of(self, bank: BankStudy) -> BankStudy:
         """The last of the banks in series above one, or itself."""
@@ -670,6 +699,11 @@ class _Asked(NamedTuple):
             self.in_time,
             self.limited_by,
         )
+
+
+def _opposite(terminal: Terminal) -> Terminal:
+    """The other pole of the same port."""
+    return Terminal(terminal.component, terminal.port, other_pole(terminal.pole))
 
 
 def _gravest_return(answer: Allowed) -> tuple[int, float]:

@@ -9,6 +9,7 @@ from wattproof.circuit import Conductor, Passage
 from wattproof.record import record
 from wattproof.study.battery.positive_net import (
     Devices,
+    rating_of,
 )
 from wattproof.study.protection.guards import Exit, Guard
 from wattproof.study.protection.spans import Span, length_of
@@ -62,6 +63,8 @@ class Allowed:
     gives before anything opens (A). in_time: where the one device fits by its rating, but surely
     opens only above what the conductor stands: the largest rating that opens in time (A).
     limited_by: the devices that limit the current, where they are not those that are named.
+    returned: of a negative, the devices that limit all that comes back through it, each its own
+    part; none where a part has no device.
     """
 
     part: Conductor
@@ -83,11 +86,24 @@ class Allowed:
     drives: Value | None = None
     in_time: Value | None = None
     limited_by: Devices = ()
+    returned: Devices = ()
 
     @property
     def limiting(self) -> Devices:
         """Those that limit the current: the stretch's own, or what stands before them."""
         return self.limited_by or self.devices
+
+    @property
+    def in_all(self) -> tuple[Devices, Value]:
+        """What limits all that flows for long, and how much that is (A).
+
+        Of a negative each part that comes back is judged by itself; all together may be more, or
+        less than what feeds them all lets through.
+        """
+        if not self.returned:
+            return self.limiting, self.lasting
+        words = f"ratings of all devices whose current {self.wire.name} returns"
+        return self.returned, rating_of(self.returned, words, self.wire.name)
 
     @property
     def opens(self) -> bool:

@@ -7,7 +7,6 @@ that no more can be drawn through it; then that counts.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -25,11 +24,11 @@ from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Wire
 from wattproof.record import record
 from wattproof.study.assumptions.cables import PLUG_BEHIND_FUSE
-from wattproof.study.assumptions.ratings import amps_of
 from wattproof.study.battery.positive_net import (
     Devices,
     PositiveNet,
     rating_of,
+    sum_of_ratings,
 )
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Reason
@@ -83,7 +82,8 @@ def held(
             if rating is None or len(sides) < len(reached.sides):
                 continue
             most = max(
-                (_least(side.limiting, element, side.end, circuit) for side in sides), key=_sum
+                (_least(side.limiting, element, side.end, circuit) for side in sides),
+                key=sum_of_ratings,
             )
             through = rating_of(most, f"what may last through {element.name}", element.name)
             yield Held(element.name, "switch", element.device, rating, most, through)
@@ -107,8 +107,8 @@ def _behind_outlets(
                 continue
             part = step.way
             before = [(p,) for p in walk.passed(step.here) if is_overcurrent(p)]
-            least = _least(min(before, key=_sum, default=()), part, step.here, circuit)
-            fused = least if _sum(least) < amps.number else ()
+            least = _least(min(before, key=sum_of_ratings, default=()), part, step.here, circuit)
+            fused = least if sum_of_ratings(least) < amps.number else ()
             source, words = "" if fused else start.component, f"what may last through {part.name}"
             if isinstance(part, Conductor) and _has_plug(part.wire):
                 wire, words = wires[part.name], f"what may last through the plug in {part.name}"
@@ -151,7 +151,8 @@ def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held
 def _returned(name: str, what: str, part: Switch | Busbar, answer: Allowed) -> Held:
     assert part.rating is not None
     rating = declared(part.rating, f"In({name})", f"rating of {name}")
-    return Held(name, what, part, rating, answer.limiting, answer.lasting)
+    own, every = (answer.limiting, answer.lasting), answer.in_all
+    return Held(name, what, part, rating, *min(own, every, key=lambda each: each[1].number))
 
 
 def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> Iterator[Held]:
@@ -161,9 +162,9 @@ def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> I
         element = reached.element
         if isinstance(element, Conductor) and _has_plug(element.wire):
             ways = [_least(side.limiting, element, side.end, circuit) for side in reached.sides]
-            found.setdefault(element.name, []).append(max(ways, key=_sum))
+            found.setdefault(element.name, []).append(max(ways, key=sum_of_ratings))
     for name, ways in found.items():
-        least, wire = min(ways, key=_sum), wires[name]
+        least, wire = min(ways, key=sum_of_ratings), wires[name]
         if least:
             rating = _plug_rating(wire)
             through = rating_of(least, f"what may last through the plug in {name}", name)
@@ -210,7 +211,7 @@ def _given(circuit: Circuit, outlets: Iterable[tuple[Terminal, Value]]) -> dict[
         for terminal in walk:
             step = walk.last(terminal)
             opens = [(p,) for p in walk.passed(terminal) if is_overcurrent(p)]
-            before: Devices = min(opens, key=_sum, default=())
+            before: Devices = min(opens, key=sum_of_ratings, default=())
             brings = frozenset([step.way] if step is not None else [])
             own = _Given((start.component,), amps, before, brings)
             known = found.get(terminal)
@@ -236,7 +237,7 @@ def _from_outlets(
     terminal = Terminal(name, "", "positive")
     words = f"what may last through {name}"
     least = _behind(part, terminal, given.before, circuit, given.elements)
-    if least and _sum(least) < given.amps.number:
+    if least and sum_of_ratings(least) < given.amps.number:
         return Held(name, what, part, rating, least, rating_of(least, words, name))
     amps = given.amps.named(f"Imax({name})", words, "A")
     return Held(name, what, part, rating, (), amps, " and ".join(given.sources))
@@ -313,14 +314,10 @@ def _behind(
         if not ahead:
             return fed
         branches += ahead
-    return min((fed, let_through(branches, terminal, circuit)), key=_sum)
+    return min((fed, let_through(branches, terminal, circuit)), key=sum_of_ratings)
 
 
 def _least(limiting: Devices, element: Conductor | Passage, end: Terminal, c: Circuit) -> Devices:
     """The smaller of what feeds an element and what all behind it is fused with."""
     ahead = tuple(device for device, _ in first_devices(element, end, c))
-    return min((limiting, let_through(ahead, end, c)), key=_sum) if ahead else limiting
-
-
-def _sum(devices: Devices) -> float:
-    return sum(map(amps_of, devices)) if devices else math.inf
+    return min((limiting, let_through(ahead, end, c)), key=sum_of_ratings) if ahead else limiting
