@@ -199,3 +199,24 @@ def test_no_rule_fails_for_want_of_a_value(name: str) -> None:
             assert list(load_plan(str(path), text=each).unknowns()), key
             result = check(study, rule_set, file="p", today=A_DAY, try_remedies=False).result
             assert not result.failed, (key, [f.message for f in result.findings])
+
+
+@pytest.mark.parametrize(
+    ("positive", "size", "length"),
+    [
+        ("cable: batt-8, length: 3 m", 8.37, 3.0),  # 8 AWG, as its positive
+        ("cable: unknown, length: unknown", 10.0, 2.0),  # behind 40 A, and no link beside a battery
+    ],
+)
+def test_a_negative_of_which_nothing_is_told_is_as_its_positive(
+    positive: str, size: float, length: float
+) -> None:
+    """Its fuse sits in the other pole: by the draw alone it would be thinner than its fuse."""
+    run = "charge-run: {from: tracker.battery, to: house"
+    text = edited((f"{run}, cable: batt-8, length: 1 m", f"{run}, pole: positive, {positive}"))
+    back = "  charge-back: {from: house, to: tracker.battery, pole: negative, cable: unknown,\n"
+    plan = completed(load_plan("plan.yaml", text=f"{text}{back}               length: unknown}}\n"))
+    wire = plan.wires["charge-back"]
+    assert plan.datasheets.cables[wire.cable].size.value * 1e6 == pytest.approx(size, rel=0.01)
+    assert wire.length is not None
+    assert wire.length.value == length

@@ -397,7 +397,7 @@ def _of_both_poles(device: Named, first: Wire, second: Wire) -> str:
     It opens the other pole of a wire by its poles.
     """
     several = (getattr(device, "poles", None) or 1) > 1
-    if not several or {_pole_of(first), _pole_of(second)} != set(POLES):
+    if not several or {pole_of(first), pole_of(second)} != set(POLES):
         return ""
     return (
         f"take it out of `{second.name}`: by its `poles` it opens the other pole of "
@@ -405,7 +405,7 @@ def _of_both_poles(device: Named, first: Wire, second: Wire) -> str:
     )
 
 
-def _pole_of(wire: Wire) -> str:
+def pole_of(wire: Wire) -> str:
     """The pole of a single wire, by its key or its ends; empty of a pair."""
     ends = (end.rpartition(".")[2] for end in (wire.start, wire.to))
     return wire.pole or next((end for end in ends if end in POLES), "")

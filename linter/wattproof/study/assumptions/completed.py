@@ -19,6 +19,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller, Load
 from wattproof.plan.removal import without
 from wattproof.plan.root import Plan
+from wattproof.plan.terminals import pole_of
 from wattproof.plan.told_units import units_of
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
@@ -449,18 +450,17 @@ class _Completing:
     def _size(self, wire: Wire) -> Figure:
         """A usual size (mm²): behind the fuse in the wire, for what its device draws, or by place.
 
-        Several conductors in parallel share what is drawn.
+        Several conductors in parallel share what is drawn. A negative is as large as its positive.
         """
-        devices = self.plan.in_the_way
-        told = [
-            rating.value
-            for inline in wire.inline
-            if inline.device in devices
-            and (rating := getattr(devices[inline.device], "rating", None)) is not None
-        ]
         count = int(wire.parallel or 1)
-        if told:
+        if told := self._ratings_in(wire):
             return Figure(_copper_for(max(told) / count), "behind the device in it")
+        if sizes := self._largest_beside(wire, self._copper_of):
+            return Figure(min(sizes) / count, "as large as its positive")
+        if told := self._largest_beside(
+            wire, lambda each: max(self._ratings_in(each), default=None)
+        ):
+            return Figure(_copper_for(min(told) / count), "behind the device in its positive")
         drawn = [
             amps
             for end in wire.components
@@ -475,6 +475,31 @@ class _Completing:
         if self._is_link(wire):
             return Figure(labels.LINK_CABLE.value)
         return Figure(labels.OTHER_CABLE.value)
+
+    def _ratings_in(self, wire: Wire) -> list[float]:
+        """The ratings (A) of the devices in a wire that tell one."""
+        devices = self.plan.in_the_way
+        found = (devices.get(str(inline.device)) for inline in wire.inline)
+        ratings = (getattr(device, "rating", None) for device in found)
+        return [rating.value for rating in ratings if rating is not None]
+
+    def _largest_beside(self, wire: Wire, figure: Callable[[Wire], float | None]) -> list[float]:
+        """Of a negative alone, for each of its ends the largest figure of the positives there."""
+        if pole_of(wire) != "negative":
+            return []
+        found: list[float] = []
+        for end in wire.components:
+            beside = [each for each in self._wires(self._at, end) if pole_of(each) == "positive"]
+            told = [value for each in beside if (value := figure(each)) is not None]
+            found += [max(told)] if told else []
+        return found
+
+    def _copper_of(self, wire: Wire) -> float | None:
+        """All conductors of a wire together (mm²); None where the size of its cable is not told."""
+        sheet = self.plan.datasheets.cables.get(wire.cable)
+        if sheet is None or sheet.size is None:
+            return None
+        return sheet.size.value / _SQUARE_MM * int(wire.parallel or 1)
 
     def _passed(self, name: str, seen: set[str]) -> float | None:
         """The most (A) that one thing draws or gives through a selector or an isolator."""
@@ -547,10 +572,9 @@ class _Completing:
 
     def _fuse_on(self, wire: Wire) -> Figure | None:
         """The rating (A) usual on the conductors of a wire; None where the cable is not known."""
-        sheet = self.plan.datasheets.cables.get(wire.cable)
-        if sheet is None or sheet.size is None:
+        area = self._copper_of(wire)
+        if area is None:
             return None
-        area = sheet.size.value / _SQUARE_MM * int(wire.parallel or 1)
         return Figure(_fuse_for(area), f"as on the cable of `{wire.name}`")
 
     def _panel(self, panel: Any) -> Any:
@@ -582,11 +606,14 @@ class _Completing:
         if wire.length is not None:
             return wire
         if self._on_array(wire):
-            metres = labels.ARRAY_LENGTH.value
+            usual = Figure(labels.ARRAY_LENGTH.value)
+        elif told := self._largest_beside(wire, lambda each: each.length and each.length.value):
+            usual = Figure(min(told), "as long as its positive")
         else:
-            metres = labels.LINK_LENGTH.value if self._is_link(wire) else labels.LENGTH.value
+            link = self._is_link(wire)
+            usual = Figure(labels.LINK_LENGTH.value if link else labels.LENGTH.value)
         room = sum(_farthest(i.distance) for i in wire.inline if i.distance is not None)
-        figure = Figure(max(metres, room), least=room)
+        figure = usual._replace(value=max(usual.value, room), least=room)
         return self._filled("wires", wire, ("length", labels.NO_LENGTH, "length", figure))
 
     def _placed(self, wire: Wire) -> Wire:
@@ -620,9 +647,9 @@ class _Completing:
         )
 
     def _is_link(self, wire: Wire) -> bool:
-        """True for a short bar or cable beside a battery, with nothing in it."""
+        """True for a short bar or cable beside a battery, with nothing in it or in its positive."""
         plan = self.plan
-        if wire.inline:
+        if wire.inline or self._largest_beside(wire, lambda each: len(each.inline) or None):
             return False
         ends = [end in plan.batteries for end in wire.components]
         bars = [end in plan.busbars or end in plan.batteries for end in wire.components]

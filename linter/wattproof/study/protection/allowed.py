@@ -542,12 +542,13 @@ class Judge:
 
     @kept
     def _consumers(self) -> frozenset[Terminal]:
-        """Positives of all that takes current, batteries among them."""
-        components = self.circuit.components
+        """Positives of all that takes current and gives it back, batteries among them."""
+        components, around = self.circuit.components, self.circuit.around
         return frozenset(
             terminal
-            for terminal in self.circuit.around
+            for terminal in around
             if terminal.pole == "positive"
+            and _opposite(terminal) in around
             and isinstance(components.get(terminal.component), (*ENDS, Distribution, Converter))
         )
 
