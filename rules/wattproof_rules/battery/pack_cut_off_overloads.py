@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from wattproof.circuit import Part
 from wattproof.codes import NotTabulated
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
@@ -71,8 +72,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
         if device.side != "battery" or not device.is_overcurrent:
             continue
-        cut = [c for p in device.passages for c in study.wiring.network.when_cut_off(p)]
-        worst = _worst([each for each in cut if each.name in packs])
+        worst = _worst(device.passages, packs, study)
         if worst is None or not exceeds(worst.current, device.rating):
             continue
         if device.is_overloaded:
@@ -88,7 +88,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
             remedy=_larger_fuse(study, device, worst.current),
         )
     for wire in study.wiring.wires.values():
-        worst = _worst([c for p in wire.conductors for c in study.wiring.network.when_cut_off(p)])
+        worst = _worst(wire.conductors, packs, study)
         may = wire.carrying
         if worst is None or not isinstance(may, Carrying) or study.protection.is_cleared(wire):
             continue
@@ -105,8 +105,11 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
             )
 
 
-def _worst(cut: list[CutOff]) -> CutOff | None:
-    return max(cut, key=lambda each: each.current.number, default=None)
+def _worst(parts: Iterable[Part], packs: frozenset[str], study: Study) -> CutOff | None:
+    """Most that flows in one of some parts when one of the packs has gone."""
+    cut = (each for part in parts for each in study.wiring.network.when_cut_off(part))
+    own = (each for each in cut if each.name in packs)
+    return max(own, key=lambda each: each.current.number, default=None)
 
 
 def _packs(study: Study) -> frozenset[str]:

@@ -132,8 +132,11 @@ class ChargingSection:
         plan = self._circuit.plan
         alternators = {n for n, c in plan.chargers.items() if c.kind == "alternator"}
         engine = {*alternators, *plan.starters}
-        straight = (set(wire.components) for wire in plan.wires.values())
-        joined = {name for ends in straight if ends & engine for name in ends}
+        ways = [set(wire.components) for wire in plan.wires.values()]
+        for device in plan.in_the_way.keys() & set().union(*ways):
+            at_it = [way for way in ways if device in way]  # wires that meet at it are one way
+            ways = [*(way for way in ways if device not in way), set().union(*at_it)]
+        joined = {name for ends in ways if ends & engine for name in ends}
         starting = {each.bank.name for each in self.cranking if each.nearest}
         return frozenset(joined & plan.batteries.keys() | starting)
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from wattproof.circuit import Circuit, Conductor
+from collections.abc import Iterator
+
+from wattproof.circuit import Circuit, Conductor, Passage, is_overcurrent
 from wattproof.codes import Bodies
 from wattproof.kept import kept
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery import BatterySection
 from wattproof.study.protection.allowed import Judge
 from wattproof.study.protection.answers import Allowed
@@ -110,13 +113,13 @@ class ProtectionSection:
     def opens_first(self, wire: WireStudy) -> bool:
         """True where a device that protects a wire opens before its lasting current flows for long.
 
-        One that sits in it, wherever that is; else one before it, from whichever bank it is fed.
-        What the device lets flow for good, the wire has to carry with all that is asked of it.
+        One that sits in it or at its end, wherever that is; else one before it, from whichever bank
+        it is fed. What the device lets flow for good, the wire has to carry with all that is asked
+        of it.
         """
         if wire.current is None:
             return False
-        devices = (self._wiring.devices[inline.device] for inline in wire.wire.inline)
-        ratings = [device.rating for device in devices if device.is_overcurrent]
+        ratings = [device_rating(device) for device in self._in_line(wire)]
         if any(wire.is_protected_by(rating) and _holds(wire, rating) for rating in ratings):
             return True
         own = [a for a in self.allowed if a.wire.name == wire.name]
@@ -125,6 +128,14 @@ class ProtectionSection:
         return bool(fed) and all(
             each.verdict == "cleared" and _holds(wire, each.in_all[1]) for each in fed
         )
+
+    def _in_line(self, wire: WireStudy) -> Iterator[Passage]:
+        """Overcurrent devices in a wire, and those at its ends that all of its current passes."""
+        for part in wire.conductors:
+            for end in (part.start, part.end):
+                at_it = self._circuit.around[end]
+                if len(at_it) == len({part, *at_it}) == 2:
+                    yield from (e for e in at_it if isinstance(e, Passage) and is_overcurrent(e))
 
     def limits(self, device: DeviceStudy) -> bool:
         """True where fuses let no more through a switch for long than it is rated for."""

@@ -349,21 +349,20 @@ class Judge:
             why = f"{amps} at most, and the wire carries {may.value}"
             return asked.answer("limited", None, devices, why)
         asked = asked._replace(most=may.device_limit)
-        if devices:
-            first = min(devices, key=amps_of)
+        first = min(devices, key=amps_of, default=None)
+        if first is not None:
             rating = device_rating(first)
-            lasting = asked._replace(lasting=amps if amps < rating else rating)
+            asked = asked._replace(lasting=amps if amps < rating else rating)
             if may.is_protected_by(rating):
                 why = f"`{first.name}` opens; {rating} protects up to {may.device_limit}"
-                return lasting.answer("cleared", None, (first,), why)
-            return self._tapped(lasting, may.device_limit, (first,))
+                return asked.answer("cleared", None, (first,), why)
         way = self.ways.through.get(fed.part)
         if way is not None and guard is not None and not guard.limiting:
             why = words_of(way)  # as of the bank, which drives more
             own = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
             span = way.exit.span
             return asked.answer(way.verdict, way.reason, own, why, span, way.most, way.exit)
-        return self._tapped(asked, may.device_limit, ())
+        return self._tapped(asked, may.device_limit, (first,) if first is not None else ())
 
     def _devices_from(
         self, source: Controller | Charger

@@ -309,12 +309,17 @@ def _behind(
         if element in feeding:
             continue
         ahead = [device for device, _ in first_devices(element, terminal, circuit)]
-        if any(one.wire is other.wire for one in ahead for other in fed):
+        if any(_on_one_way(one, other) for one in ahead for other in fed):
             continue  # a way that feeds it
         if not ahead:
             return fed
         branches += ahead
     return min((fed, let_through(branches, terminal, circuit)), key=sum_of_ratings)
+
+
+def _on_one_way(one: Passage, other: Passage) -> bool:
+    """True for a device itself, and for two that sit in one wire."""
+    return one.device is other.device or (one.wire is not None and one.wire is other.wire)
 
 
 def _least(limiting: Devices, element: Conductor | Passage, end: Terminal, c: Circuit) -> Devices:

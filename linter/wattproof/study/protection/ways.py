@@ -188,7 +188,8 @@ class Ways:
         if not way.span.is_within(PACK_LEAD):
             return False
         [wire] = wires.values()
-        if device.wire is not wire.wire or not wire.is_protected_by(device_rating(device)):
+        is_in_it = device.wire is wire.wire or device.wire is None  # in it, or at its end
+        if not is_in_it or not wire.is_protected_by(device_rating(device)):
             return False
         short = float(way.bank.in_parallel) * fuses.share.number
         return opens_at_once(short, fuses.together.number, wire.area_mm2)
