@@ -455,12 +455,11 @@ class _Completing:
         count = int(wire.parallel or 1)
         if told := self._ratings_in(wire):
             return Figure(_copper_for(max(told) / count), "behind the device in it")
-        if sizes := self._largest_beside(wire, self._copper_of):
-            return Figure(min(sizes) / count, "as large as its positive")
-        if told := self._largest_beside(
-            wire, lambda each: max(self._ratings_in(each), default=None)
-        ):
-            return Figure(_copper_for(min(told) / count), "behind the device in its positive")
+        beside = self._positives_beside(wire)
+        if areas := [area for each in beside if (area := self._copper_of(each)) is not None]:
+            return Figure(max(areas) / count, "as large as its positive")
+        if told := [amps for each in beside for amps in self._ratings_in(each)]:
+            return Figure(_copper_for(max(told) / count), "behind the device in its positive")
         drawn = [
             amps
             for end in wire.components
@@ -483,16 +482,16 @@ class _Completing:
         ratings = (getattr(device, "rating", None) for device in found)
         return [rating.value for rating in ratings if rating is not None]
 
-    def _largest_beside(self, wire: Wire, figure: Callable[[Wire], float | None]) -> list[float]:
-        """Of a negative alone, for each of its ends the largest figure of the positives there."""
+    def _positives_beside(self, wire: Wire) -> list[Wire]:
+        """The positives of a negative alone: those at the end where the fewest of them are.
+
+        At a bar those of others are too.
+        """
         if pole_of(wire) != "negative":
             return []
-        found: list[float] = []
-        for end in wire.components:
-            beside = [each for each in self._wires(self._at, end) if pole_of(each) == "positive"]
-            told = [value for each in beside if (value := figure(each)) is not None]
-            found += [max(told)] if told else []
-        return found
+        at_ends = (self._wires(self._at, n) for n in wire.components if n not in self.plan.busbars)
+        found = ([each for each in at_end if pole_of(each) == "positive"] for at_end in at_ends)
+        return min(filter(None, found), key=len, default=[])
 
     def _copper_of(self, wire: Wire) -> float | None:
         """All conductors of a wire together (mm²); None where the size of its cable is not told."""
@@ -607,8 +606,8 @@ class _Completing:
             return wire
         if self._on_array(wire):
             usual = Figure(labels.ARRAY_LENGTH.value)
-        elif told := self._largest_beside(wire, lambda each: each.length and each.length.value):
-            usual = Figure(min(told), "as long as its positive")
+        elif told := [w.length.value for w in self._positives_beside(wire) if w.length is not None]:
+            usual = Figure(max(told), "as long as its positive")
         else:
             link = self._is_link(wire)
             usual = Figure(labels.LINK_LENGTH.value if link else labels.LENGTH.value)
@@ -649,7 +648,7 @@ class _Completing:
     def _is_link(self, wire: Wire) -> bool:
         """True for a short bar or cable beside a battery, with nothing in it or in its positive."""
         plan = self.plan
-        if wire.inline or self._largest_beside(wire, lambda each: len(each.inline) or None):
+        if wire.inline or any(each.inline for each in self._positives_beside(wire)):
             return False
         ends = [end in plan.batteries for end in wire.components]
         bars = [end in plan.busbars or end in plan.batteries for end in wire.components]

@@ -103,12 +103,12 @@ class _Passing(NamedTuple):
 class _Walked(NamedTuple):
     """What a walk over a net passed, in its order, and what limits the current at each terminal.
 
-    before: the terminal from which each was reached first, in the order of reaching.
+    came: from where each terminal was reached first and by what, in the order of reaching.
     """
 
     passings: list[_Passing]
     limits: dict[Terminal, Devices]
-    before: dict[Terminal, Terminal]
+    came: dict[Terminal, tuple[Terminal, Part | None]]
 
 
 class PositiveNet:
@@ -136,21 +136,37 @@ class PositiveNet:
 
     def dividing_among(
         self, some: AbstractSet[Terminal], consumers: Iterable[Terminal]
-    ) -> dict[Terminal, int]:
-        """Places from which several ways lead to consumers that are all among some.
-
-        With how many consumers lie behind each.
-        """
-        behind = Counter(consumers)
-        strange = Counter(terminal for terminal in behind if terminal not in some)
+    ) -> tuple[Terminal, ...]:
+        """Places from which several ways lead to consumers, all of which are among some."""
+        behind = dict.fromkeys(consumers, True)
+        strange = behind.keys() - some
         onward: Counter[Terminal] = Counter()
-        for terminal, before in reversed(self._walked.before.items()):
-            if behind[terminal]:
-                onward[before] += 1
-                behind[before] += behind[terminal]
-                strange[before] += strange[terminal]
-        several = (place for place, ways in onward.items() if ways > 1 and not strange[place])
-        return {place: behind[place] for place in several}
+        for there, (here, _) in reversed(self._walked.came.items()):
+            if there in behind:
+                behind[here] = True
+                onward[here] += 1
+                if there in strange:
+                    strange.add(here)
+        return tuple(place for place, ways in onward.items() if ways > 1 and place not in strange)
+
+    def together(self, some: AbstractSet[Terminal]) -> Devices:
+        """What limits for long what some terminals take at once; empty where something takes all.
+
+        Where ways part, what limits each of them, unless less is let through before.
+        """
+        if len(some) == 1:
+            return self.at[next(iter(some))]
+        taken: dict[Terminal, Devices] = dict.fromkeys(some, ())
+        for there, (here, element) in reversed(self._walked.came.items()):
+            if there not in taken:
+                continue
+            most = min(taken[there], self.at[there], key=sum_of_ratings)
+            if element is not None:
+                most = _through(element, most)
+            before = taken.get(here, most)
+            taken[here] = tuple(dict.fromkeys((*before, *most))) if before and most else ()
+        ways = [taken[bank] for bank in self.banks if bank in taken]
+        return tuple(dict.fromkeys(d for way in ways for d in way)) if all(ways) else ()
 
     def feeding(self, terminal: Terminal) -> frozenset[Conductor | Passage]:
         """What brings current to a terminal, and takes none away from it."""
@@ -169,7 +185,7 @@ class PositiveNet:
             terminal: (bank,) for terminal, bank in self.banks.items()
         }
         devices: dict[Terminal, Devices] = dict.fromkeys(self.banks, ())
-        limits, before = dict(devices), dict[Terminal, Terminal]()
+        limits, came = dict(devices), dict[Terminal, tuple[Terminal, Part | None]]()
         for here, element, there, first in steps(self.banks, self._onward):
             banks, passed, limiting = nearest[here], devices[here], limits[here]
             own, behind, beyond = banks, limiting, passed
@@ -177,7 +193,7 @@ class PositiveNet:
                 used.add(element)
                 passings.append(_Passing(element, here, banks, passed, limiting))
             if first:
-                before[there] = here
+                came[there] = here, element
                 if element in self.mesh:
                     behind, own = self._least_cut(there) or (), self._banks_at(there)
                 elif element is not None:
@@ -186,7 +202,7 @@ class PositiveNet:
                     beyond = (*passed, element)
                 nearest[there] = (banks[0], *(b for b in own if b is not banks[0]))
                 devices[there], limits[there] = beyond, behind
-        return _Walked(passings, limits, before)
+        return _Walked(passings, limits, came)
 
     def _reached(self, passing: _Passing) -> Reached:
         """An element that the way from the nearest bank comes to, and what feeds it."""

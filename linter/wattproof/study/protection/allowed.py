@@ -59,7 +59,14 @@ from wattproof.study.protection.answers import (
     told_of,
 )
 from wattproof.study.protection.at_once import opens_at_once
-from wattproof.study.protection.guards import ENDS, Exit, Guard, first_devices, let_through
+from wattproof.study.protection.guards import (
+    ENDS,
+    Exit,
+    Guard,
+    first_devices,
+    gives,
+    let_through,
+)
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.spans import Span, span_of
@@ -409,11 +416,11 @@ class Judge:
             return None
         net = self._positive_of(tuple(banks))
         fed = {_opposite(end) for end in far} - self._cranked
-        every, divided = self._together(net, fed)
         found = {plus: limiting for plus in fed if (limiting := net.at.get(plus))}
-        for place, limiting in divided.items():
-            if limiting and _opposite(place) not in near:  # else it comes back to that joint
-                found.setdefault(place, min((limiting, every), key=sum_of_ratings))
+        taking = {plus for plus in fed & self._consumers if plus in net.at}
+        for place in net.dividing_among(taking, self._consumers) if len(taking) > 1 else ():
+            if net.at[place] and _opposite(place) not in near:  # else it comes back to that joint
+                found.setdefault(place, net.at[place])
         if not found:
             return None
         plus, limiting = max(found.items(), key=lambda each: (sum_of_ratings(each[1]), each[0]))
@@ -425,20 +432,13 @@ class Judge:
         end = part.start if part.start in near else part.end
         beyond = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in far]
         answer = self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
-        return answer and replace(answer, returned=every)
+        charges = {plus for plus in taking if self._charges(plus)}
+        together = (net.together(each) for each in (taking - charges, charges) if each)
+        return answer and replace(answer, returned=max(together, key=sum_of_ratings, default=()))
 
-    def _together(
-        self, net: PositiveNet, fed: set[Terminal]
-    ) -> tuple[Devices, dict[Terminal, Devices]]:
-        """What limits all that some positives take, and what divides among them alone, by place."""
-        ends = sorted(plus for plus in fed & self._consumers if plus in net.at)
-        ways = [net.at[end] for end in ends]
-        every = tuple(dict.fromkeys(d for way in ways for d in way)) if all(ways) else ()
-        if len(ends) < 2:
-            return every, {}
-        behind = net.dividing_among(fed, self._consumers)
-        before_all = [net.at[place] for place, count in behind.items() if count == len(ends)]
-        return min((every, *before_all), key=sum_of_ratings), {p: net.at[p] for p in behind}
+    def _charges(self, plus: Terminal) -> bool:
+        """True for what gives current and takes none: it adds nothing to what is drawn."""
+        return gives(plus, self.circuit.components.get(plus.component))
 
     def _tied_to(self, near: set[Terminal]) -> list[str]:
         """Banks whose negative a bond ties to a body that is among some terminals."""

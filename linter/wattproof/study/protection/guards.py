@@ -209,11 +209,11 @@ def let_through(ahead: Iterable[Passage], end: Terminal, circuit: Circuit) -> De
         return devices
     away = frozenset(devices)
     near = circuit.walk(end, passes=lambda part: part not in away)
-    draws: list[Passage] = []
-    gives: list[Passage] = []
+    drawn: list[Passage] = []
+    given: list[Passage] = []
     for device in devices:
-        (gives if _only_gives(device, near, end, circuit) else draws).append(device)
-    return tuple(max((draws, gives), key=lambda devices: sum(map(amps_of, devices))))
+        (given if _only_gives(device, near, end, circuit) else drawn).append(device)
+    return tuple(max((drawn, given), key=lambda devices: sum(map(amps_of, devices))))
 
 
 def _only_gives(
@@ -228,13 +228,13 @@ def _only_gives(
     if len(far) != 1 or end in behind:
         return False
     parts = [(here, circuit.components.get(here.component)) for here in behind]
-    sources = {here for here, part in parts if _gives(here, part)}
+    sources = {here for here, part in parts if gives(here, part)}
     draws = any(isinstance(part, (*ENDS, Converter)) for here, part in parts if here not in sources)
     onward = (inside.start for inside in circuit.insides if inside.end in circuit.around)
     return bool(sources) and not draws and sources.isdisjoint(onward)
 
 
-def _gives(here: Terminal, component: Named | None) -> bool:
+def gives(here: Terminal, component: Named | None) -> bool:
     """True for a terminal at which a component gives current and never takes any."""
     if isinstance(component, Isolator):
         return here.port != "input"
