@@ -2,10 +2,11 @@
 
 Sources and consumers push and draw their currents, banks share in them by the resistance inside
 them and on their leads, hot. What a part carries is a sum of shares of those currents, so that the
-largest over all that can run at once is the sum of those that flow one way. Two cases more: banks
-that are no like packs of one bank may be full and take nothing, and then others take all that
-sources give, of an alternator's fixed voltage no more than the wires let through; and where no bank
-is, sources give what consumers draw.
+largest over all that can run at once is the sum of those that flow one way. Three cases more:
+banks that are no like packs of one bank may be full and take nothing, and then others take all that
+sources give, of an alternator's fixed voltage no more than the wires let through; switches between
+banks may be open, and then each bank carries its own alone; and where no bank is, sources give what
+consumers draw.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from wattproof.study.wiring.bonds import bonds_of
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
 from wattproof.study.wiring.mesh import SIGNS, Cell, Flow, Link, Mesh
+from wattproof.study.wiring.partings import Open, partings
 from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.settled import driven, settled
@@ -85,7 +87,7 @@ class Lasting:
         self.ports = tuple(ports)
         self.inside = inside
         self.bonds = tuple(bonds_of(circuit))
-        self._cases: KeptEach[frozenset[str], _Case] = KeptEach()
+        self._cases: KeptEach[tuple[frozenset[str], Open], _Case] = KeptEach()
         self._ohms: KeptEach[Conductor, Value] = KeptEach()
         self._taken: KeptEach[tuple[Terminal, Terminal], Flow] = KeptEach()
         self._found: KeptEach[tuple[Part, Kind | None, bool, bool, str], Value | None] = KeptEach()
@@ -226,8 +228,8 @@ class Lasting:
     def _all(self) -> frozenset[str]:
         return frozenset(self.battery_side.banks)
 
-    def _case(self, banks: frozenset[str]) -> _Case:
-        return self._cases.of(banks, lambda: _Case(self, banks))
+    def _case(self, banks: frozenset[str], away: Open = frozenset()) -> _Case:
+        return self._cases.of((banks, away), lambda: _Case(self, banks, away))
 
     def _current(
         self, part: Part, kind: Kind | None, rated: bool, steady: bool, along: str
@@ -239,7 +241,7 @@ class Lasting:
     def _largest(
         self, part: Carrier, kind: Kind | None, rated: bool, steady: bool, along: str
     ) -> Value | None:
-        cases = [(self._case(self._all), kind)]
+        cases = [(self._case(self._all, away), kind) for away in (frozenset(), *self._parted)]
         if kind != "draw":
             cases += [(self._case(self._all - full), "charge") for full in self._full]
         passes = any(case.drives(part, along, sign) for case, _ in cases for sign in SIGNS)
@@ -340,6 +342,15 @@ class Lasting:
         return len(labels) == 1 and not apart
 
     @kept
+    def _parted(self) -> tuple[Open, ...]:
+        """What is open where switches between banks part them, and still a bank is on all."""
+        starters = (Terminal(name, "", "positive") for name in self.circuit.plan.starters)
+        posts = {Terminal(name, "", "positive") for name in self.battery_side.banks}
+        found = partings(self.circuit.battery_side, self.circuit, posts, self._busy.union(starters))
+        joined = self._case(self._all)
+        return tuple(away for away in found if self._case(self._all, away).feeds_as_many_as(joined))
+
+    @kept
     def _busy(self) -> frozenset[Terminal]:
         return frozenset(port.plus for port in self.ports)
 
@@ -351,10 +362,14 @@ class Lasting:
 
 
 class _Case:
-    """The network with some of the banks: what each port drives through each part."""
+    """The network with some of the banks: what each port drives through each part.
 
-    def __init__(self, lasting: Lasting, banks: frozenset[str]) -> None:
+    away: what is open.
+    """
+
+    def __init__(self, lasting: Lasting, banks: frozenset[str], away: Open) -> None:
         self.lasting: Lasting = proxy(lasting)  # which holds this: both go at once with the study
+        self.away = away
         self.banks = [b for n, b in lasting.battery_side.banks.items() if n in banks]
         self.mesh = self._mesh(even=False)
         self.links = {link.key: link for link in self.mesh.links}
@@ -374,6 +389,10 @@ class _Case:
     def flow(self, port: Port) -> Flow:
         """What one ampere of a port drives."""
         return self._flow(port, self.mesh)
+
+    def feeds_as_many_as(self, other: _Case) -> bool:
+        """True where a bank is on every port that has one in another case."""
+        return self._alone.keys() == other._alone.keys()
 
     def at_once(self, part: Part) -> Value | None:
         """The most that it carries with all consumers at once, all sources, or both (A)."""
@@ -497,6 +516,8 @@ class _Case:
         """even: with other resistances, where what was alike is still alike."""
         links = []
         for part in self.lasting.circuit.battery_side:
+            if part in self.away:
+                continue
             ohms = 0.0
             if isinstance(part, Conductor):
                 metres, ohms = self.lasting.lengths[part], self.ohms(part).number
