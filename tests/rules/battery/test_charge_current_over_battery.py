@@ -182,3 +182,56 @@ def test_a_selector_leads_all_that_charges_to_one_bank(both: str, amps: str, *, 
             "`spare` gets 51 A with `one-two` on it alone when all charge at once (`shore` 51 A); "
             "50 A is the most that it may get"
         )
+
+
+def behind_a_line(size: str, length: str) -> str:
+    """AGM of a trailer, at the end of a line from the car's battery and its alternator of 90 A."""
+    return f"""\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    thick: {{size: 35 mm², kind: battery, insulation_temperature: 105 °C}}
+    line: {{size: {size}, kind: battery, insulation_temperature: 105 °C}}
+switches:
+  relay: {{rating: 60 A, voltage: 24 V, dc: true, closes_above: 13.4 V, opens_below: 12.8 V}}
+fuses:
+  car-fuse: {{rating: 40 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
+  trailer-fuse: {{rating: 40 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
+batteries:
+  car: {{chemistry: agm, nominal: 12 V, capacity: 80 Ah}}
+  trailer: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 20 A}}
+chargers:
+  alternator: {{kind: alternator, max_output_current: 90 A, nominal: 12 V, charge_voltage: 14.4 V}}
+wires:
+  engine: {{from: alternator, to: car, cable: thick, length: 50 cm}}
+  to-relay: {{from: car.positive, to: relay, cable: line, length: 50 cm, inline: [car-fuse]}}
+  line-plus: {{from: relay, to: trailer.positive, cable: line, length: {length},
+              inline: [{{trailer-fuse: {{from_end: to, distance: 10 cm}}}}]}}
+  line-minus: {{from: car.negative, to: trailer.negative, cable: line, length: {length}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("size", "length", "amps"),
+    [
+        # (14.4 V − 12 V) over the copper there and back, hot: 48 mΩ of 10 mm².
+        ("10 mm²", "8 m", 50.0),  # 62 A; of 90 A its share is 5/9
+        ("10 mm²", "20 m", None),
+        ("2.5 mm²", "10 m", None),
+    ],
+)
+def test_a_long_line_leaves_an_alternator_less(size: str, length: str, amps: float | None) -> None:
+    """What its voltage drives through the copper, where that is less than the bank's share."""
+    study = study_of(behind_a_line(size, length))
+    [charging] = [c for c in study.charging.of_banks if c.bank.name == "trailer"]
+    wires = [study.wiring.wires[name] for name in ("engine", "to-relay", "line-plus", "line-minus")]
+    per_pole = (2, 1, 1, 1)
+    ohms = sum(
+        n * w.hot_resistance_over(w.length.number).number
+        for n, w in zip(per_pole, wires, strict=True)
+    )
+    by_copper = (14.4 - 12.0) / ohms
+    assert charging.current.number == pytest.approx(amps or by_copper, rel=1e-6)
+    assert (by_copper < 50.0) == (amps is None)

@@ -69,6 +69,23 @@ def test_a_plug_whose_fuse_opens_first(rating: str, level: str) -> None:
     assert ("its fuse opens before that" in finding.message) == (level == "note")
 
 
+@pytest.mark.parametrize(("rating", "level"), [("10 A", "note"), ("15 A", "error")])
+def test_the_plug_of_a_negative_alone_has_the_fuse_of_its_positive(rating: str, level: str) -> None:
+    """Each pole drawn for itself: what comes back through it is what the fuse lets out."""
+    plan = edited(
+        ("line-fuse: {rating: 15 A", f"line-fuse: {{rating: {rating}"),
+        ("plug_rating: 20 A", "plug_rating: 10 A"),
+        ("line: {from: start, to: dc-charger.alternator,",
+         "back: {from: start.negative, to: dc-charger.alternator.negative, cable: batt-6, "
+         "length: 8 m, place: [engine, cabin], enclosed: true, plug: trailer-13, plug_rating: 10 A}"
+         "\n  "
+         "line: {from: start.positive, to: dc-charger.alternator.positive,"),
+        plan=build("vehicle-trailer-line-nec-2023"),
+    )  # fmt: skip
+    told = {finding.subjects[0]: finding.level for finding in found(plan, PLUG)}
+    assert told == {"line": level, "back": level}
+
+
 def test_a_plug_that_carries_it() -> None:
     plan = edited(("plug_rating: 15 A", "plug_rating: 5 A"), plan=PLUGGED)
     (finding,) = found(plan, PLUG)

@@ -87,7 +87,8 @@ class ChargingSection:
     def of_banks(self) -> tuple[Charging, ...]:
         """What charges each bank, all sources at once."""
         side, arrays = self._battery.side, self._array.arrays
-        found = (charging(b, side, self._circuit, arrays) for b in side.wholes)
+        network = self._wiring.network
+        found = (charging(b, side, self._circuit, arrays, network) for b in side.wholes)
         return tuple(c for c in found if c is not None)
 
     @kept

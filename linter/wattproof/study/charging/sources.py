@@ -15,6 +15,7 @@ from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
+from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.ports import at_once
 from wattproof.working import Value, smallest, total
 
@@ -23,8 +24,9 @@ from wattproof.working import Value, smallest, total
 class Charging:
     """A bank and what charges it.
 
-    sources: those that can work at once, each with the most it can give (A). whole: their sum (A).
-    current: the bank's share of it (A); where other banks are in parallel, by capacity.
+    sources: those that can work at once, each with the most it can give (A), of an alternator what
+    the wires let into the bank. whole: their sum (A). current: the bank's share of it (A); where
+    other banks are in parallel, by capacity.
     by_alternator: True where an alternator charges it straight, whether it is counted or not.
     alone: the same with selectors turned to it alone, where it takes more then. selectors: the
     names of these.
@@ -49,6 +51,7 @@ def charging(
     battery_side: BatterySide,
     circuit: Circuit,
     arrays: tuple[ArrayStudy, ...],
+    network: Network,
 ) -> Charging | None:
     """What charges a bank; None where nothing does.
 
@@ -71,12 +74,38 @@ def charging(
     counts = at_once([(source, amps.number) for source, amps in sources])
     together = [s for s, counted in zip(sources, counts, strict=True) if counted]
     words = f"charge current of {bank.name} from all sources at once"
-    whole = total([current for _, current in together])
     share = _share(bank, battery_side.beside(bank))
-    current = whole if share is None else whole * share
+    together, current = _into(bank, together, share, network)
+    whole = total([amps for _, amps in together])
     current = current.named(f"I({bank.name})", words, "A")
     found = Charging(bank, tuple(together), whole, current, by_alternator)
     return replace(found, alone=_alone(found, battery_side))
+
+
+def _into(
+    bank: BankStudy, sources: list[tuple[Named, Value]], share: Value | None, network: Network
+) -> tuple[list[tuple[Named, Value]], Value]:
+    """What sources give, and what of it reaches the bank (A).
+
+    Of an alternator behind a long thin line that is its share, or what the line lets through where
+    that is less.
+    """
+    given: list[tuple[Named, Value]] = []
+    shared: list[Value] = []
+    into: list[Value] = []
+    for source, amps in sources:
+        own = amps if share is None else amps * share
+        line = network.let_into(bank, source) if isinstance(source, Charger) else None
+        if line is not None and line.number < own.number:
+            given.append((source, line))
+            into.append(line)
+        else:
+            given.append((source, amps))
+            shared.append(amps)
+    if shared:
+        whole = total(shared)
+        into.insert(0, whole if share is None else whole * share)
+    return given, total(into)
 
 
 def _alone(charging: Charging, side: BatterySide) -> Charging | None:

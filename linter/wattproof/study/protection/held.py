@@ -89,7 +89,7 @@ def held(
             yield Held(element.name, "switch", element.device, rating, most, through)
     outlets = list(outlets)
     yield from _behind_outlets(circuit, wires, outlets)
-    yield from _in_negatives(circuit, allowed)
+    yield from _in_negatives(circuit, allowed, wires)
     yield from _plugs(circuit, net, wires)
     given = _given(circuit, outlets)
     yield from _bars(circuit, net, given)
@@ -123,8 +123,10 @@ def _behind_outlets(
                 yield Held(part.name, "switch", part.device, rating, fused, through, source)
 
 
-def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held]:
-    """Switches in a negative alone, and bars of it, by what may come back through them for long."""
+def _in_negatives(
+    circuit: Circuit, allowed: Sequence[Allowed], wires: dict[str, WireStudy]
+) -> Iterator[Held]:
+    """Switches, plugs and bars of a negative alone, by what may come back through them for long."""
     back: dict[str, Allowed] = {}
     for answer in allowed:
         if answer.kind == "return" and answer.limiting:
@@ -141,6 +143,10 @@ def _in_negatives(circuit: Circuit, allowed: Sequence[Allowed]) -> Iterator[Held
             switch = circuit.plan.switches.get(str(inline.device))
             if switch is not None:
                 yield _returned(str(switch.name), "switch", switch, answer_of)
+        alone = wires[str(wire.name)]
+        if _has_plug(wire) and all(part.start.pole == "negative" for part in alone.conductors):
+            rating, limiting = _plug_rating(alone), answer_of.limiting
+            yield Held(alone.name, "plug", alone, rating, limiting, answer_of.lasting)
     for bar in circuit.plan.busbars.values():
         name = str(bar.name)
         poles = {t.pole for t in circuit.around if t.component == name}

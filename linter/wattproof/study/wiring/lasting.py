@@ -224,6 +224,16 @@ class Lasting:
             for bank, amount in zip(banks, amounts, strict=True)
         ]
 
+    def let_into(self, bank: BankStudy, port: Port) -> Value | None:
+        """The most that the wires let into a bank from an alternator, the others full (A).
+
+        With its packs beside it. None where they leave it all its current.
+        """
+        names = {part.name for part in bank.parts}
+        full = next((full for full in self._full if names.isdisjoint(full)), None)
+        less = None if full is None else self._case(self._all - full).let_through.get(port)
+        return None if less is None else less.current
+
     @kept
     def _all(self) -> frozenset[str]:
         return frozenset(self.battery_side.banks)
@@ -578,10 +588,10 @@ class _Case:
                 bent = self._bent_flows[port].in_link(self._bent_links[part])
                 even = math.isclose(bent, amount, rel_tol=SNAP)
             sign = 1.0 if port.kind == "charge" else -1.0
-            yield Share(self._let_through.get(port, port), sign * amount, even)
+            yield Share(self.let_through.get(port, port), sign * amount, even)
 
     @kept
-    def _let_through(self) -> dict[Port, Port]:
+    def let_through(self) -> dict[Port, Port]:
         """Alternators that the wires leave less than their current, where other banks are full.
 
         Their voltage is fixed, and what takes it has at least that of an empty battery.
@@ -602,7 +612,7 @@ class _Case:
     @kept
     def _given_by(self) -> dict[Port, Port]:
         """The port that each of those stands for."""
-        return {less: port for port, less in self._let_through.items()}
+        return {less: port for port, less in self.let_through.items()}
 
     def _through_wires(self, alternator: Charger, port: Port, flow: Flow) -> Value | None:
         """What the wires let through to the banks from an alternator that tells its voltage (A).

@@ -104,6 +104,15 @@ class Network:
         """The share of each bank in what a port gives or draws; None where they have none."""
         return self._lasting.shares(banks, port)
 
+    def let_into(self, bank: BankStudy, source: Named) -> Value | None:
+        """The most that the wires let into a bank and its packs from an alternator (A).
+
+        None where they leave it all its current.
+        """
+        given = (p for p in self.ports if p.component is source and p.kind == "charge")
+        found = [self._lasting.let_into(bank, port) for port in given]
+        return next((amps for amps in found if amps is not None), None)
+
     def short_at(self, terminal: Terminal) -> Short | None:
         """A short across both poles at a terminal; None where no bank reaches both."""
         return self._shorts.at(terminal)
