@@ -414,6 +414,34 @@ def test_iec_takes_the_warmer_row_and_the_larger_group() -> None:
         IEC.ampacity(SIX, 90, Surroundings(30, loaded_conductors=41))
 
 
+@pytest.mark.parametrize(
+    ("insulation", "ambient", "engine", "factor"),
+    [
+        (90, 80, True, 0.41),  # as printed
+        (105, 80, False, 0.41),  # read in the 90 °C column
+        (105, 80, True, math.sqrt((105 - 80) / (105 - 30))),
+        (125, 80, True, math.sqrt((125 - 80) / (125 - 30))),
+        (125, 100, True, math.sqrt((125 - 100) / (125 - 30))),
+        (105, 50, True, math.sqrt((105 - 50) / (105 - 30))),
+        (105, 20, True, 1.08),  # cooler than the table: as printed
+        (105, 105, True, 0.0),
+    ],
+)
+def test_iec_cable_made_for_engine_spaces(
+    insulation: float, ambient: float, engine: bool, factor: float
+) -> None:
+    """The figure stays that of the 90 °C column; its factor falls with what the cable stands."""
+    cool = IEC.ampacity(ConductorSize(50.0), insulation, Surroundings(30))
+    found = IEC.ampacity(
+        ConductorSize(50.0), insulation, Surroundings(ambient, engine_space=engine)
+    )
+    assert found.base.value == cool.base.value
+    assert found.ambient_factor.value == close(factor)
+    assert any("in an engine space" in note for note in found.notes) == (
+        engine and insulation > 90 and 30 < ambient < insulation
+    )
+
+
 def test_iec_insulation_of_60_degrees_is_scaled() -> None:
     for insulation in (60, 65):
         found = IEC.ampacity(SIX, insulation, Surroundings(40))

@@ -7,7 +7,7 @@ from typing import Any
 from wattproof.codes.factors import ambient_factor, bundling_factor, law_factor
 from wattproof.codes.grids import TOLERANCE, Grid, grid
 from wattproof.codes.tables import table
-from wattproof.codes.values import Ampacity, Surroundings
+from wattproof.codes.values import Ampacity, Surroundings, TableValue
 from wattproof.physics.conductors import ConductorSize
 
 LOWEST_COLUMN = 70.0
@@ -15,6 +15,9 @@ LOWEST_COLUMN = 70.0
 
 LOWEST_INSULATION = 60.0
 """°C: the lowest insulation to which we extend that column."""
+
+COLUMN_AMBIENT = 30.0
+"""°C: the ambient of the figures that IEC 60364-5-52 prints."""
 
 COLUMN_RISE = 40.0
 """K: the rise that the 70 °C column allows above its 30 °C ambient."""
@@ -71,6 +74,8 @@ def _general(
         column, column_notes = method.fit_column(insulation)
         base = method.at(used, column)
         factor, hot = ambient_factor(rules["ambient_table"], column, insulation, around.ambient)
+        if around.engine_space and insulation > column + TOLERANCE:
+            factor, hot = _in_engine_space(factor, hot, column, insulation, around.ambient)
         column_notes += hot
     return Ampacity(
         used,
@@ -81,6 +86,25 @@ def _general(
         column,
         (*size_notes, *column_notes, words),
     )
+
+
+def _in_engine_space(
+    printed: TableValue, notes: tuple[str, ...], column: float, insulation: float, ambient: float
+) -> tuple[TableValue, tuple[str, ...]]:
+    """The factor of cable that is made for engine spaces, by its own insulation where that is more.
+
+    Such cable stands more than any column of the table, whose factor falls with what the column
+    stands. Its figure stays that of the column.
+    """
+    law = law_factor(insulation, ambient, COLUMN_AMBIENT)
+    if not printed.value < law.value <= 1.0:
+        return printed, notes
+    note = (
+        f"in an engine space the factor for {ambient:g} °C is that of {insulation:g} °C insulation "
+        f"by the heat balance, {law.source}, which gives {law.value:.2f}: the {column:g} °C column "
+        f"prints {printed.value:.2f} (our own extension)"
+    )
+    return law, (note,)
 
 
 def _photovoltaic(
