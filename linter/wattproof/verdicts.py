@@ -157,10 +157,13 @@ def _by_a_hair(finding: Finding) -> bool:
 def _guesses_behind(
     finding: Finding, usual: Run, guesses: dict[Label, Assumption]
 ) -> tuple[Assumption, ...]:
-    """The guesses that a finding rests on: by its numbers, else by what its rule read."""
+    """The guesses that a finding rests on: by its numbers, else by what its rule read.
+
+    One label may be a guess to one rule and not to another, as what a plug stands is.
+    """
     own = _named(finding, guesses)
     if own:
-        return own
+        return tuple(a for a in own if a.guess)
     read = {Label(a.key, a.subject) for a, rules in usual.uses.items() if finding.rule in rules}
     named = [a for label, a in guesses.items() if label in read | usual.flags]
     return tuple(a for a in named if a.subject in finding.subjects) or tuple(named)

@@ -86,6 +86,17 @@ def test_the_plug_of_a_negative_alone_has_the_fuse_of_its_positive(rating: str, 
     assert told == {"line": level, "back": level}
 
 
+def test_an_unmarked_plug_behind_a_fuse_is_held_to_what_it_carries() -> None:
+    """What the fuse lets through it is asked for; what flows every day is likely too much."""
+    plan = edited(
+        ("plug: trailer-13, plug_rating: 20 A", "plug: cigar"),
+        plan=build("vehicle-trailer-line-nec-2023"),
+    )
+    [finding] = found(plan, PLUG)
+    assert (finding.level, finding.verdict) == ("warning", "likely")
+    assert not found(plan, "device-behind-larger-fuse")
+
+
 def test_a_plug_that_carries_it() -> None:
     plan = edited(("plug_rating: 15 A", "plug_rating: 5 A"), plan=PLUGGED)
     (finding,) = found(plan, PLUG)
