@@ -105,8 +105,9 @@ class Circuit:
     insides: ways through components, which join no nets.
     uncontrolled: strings that feed something with no controller between.
     unused: components that are declared, and that nothing uses. stranded: controllers and chargers
-    whose output leads to no battery. unfed: loads and inverters that nothing feeds. crossed: poles
-    that are led to a bar or device of the other pole, whose parts are in neither of those two.
+    whose output leads to no battery. unfed: loads, inverters and starters that nothing feeds.
+    crossed: poles that are led to a bar or device of the other pole, whose parts are in neither of
+    those two.
     whole: False where removable parts are taken away.
     """
 
@@ -121,7 +122,7 @@ class Circuit:
     uncontrolled: tuple[Uncontrolled, ...] = ()
     unused: tuple[Unused, ...] = ()
     stranded: tuple[Stranded, ...] = ()
-    unfed: tuple[Load | Inverter, ...] = ()
+    unfed: tuple[Load | Inverter | Starter, ...] = ()
     crossed: tuple[Crossed, ...] = ()
     whole: bool = True
 
@@ -175,6 +176,14 @@ class Circuit:
         names = dict.fromkeys(part.name for part in own if isinstance(part, Passage))
         return frozenset(joined), tuple(sorted(names))
 
+    def ever_joined(self, start: Terminal) -> frozenset[Terminal]:
+        """What a terminal is joined to in some position of selectors that never join both sides."""
+        near = self.walk(start, passes=lambda part: not _is_side_for_good(part))
+        own = {part for here in near for part, _ in self.ways(here) if _is_side_for_good(part)}
+        return frozenset(
+            self.walk(start, passes=lambda part: not _is_side_for_good(part) or part in own)
+        )
+
 
 def _is_switch(part: Part) -> bool:
     return isinstance(part, Passage) and isinstance(part.device, Switch)
@@ -182,6 +191,12 @@ def _is_switch(part: Part) -> bool:
 
 def _is_side(part: Part) -> bool:
     return isinstance(part, Passage) and isinstance(part.device, Selector)
+
+
+def _is_side_for_good(part: Part) -> bool:
+    """True for the way through one side of a selector that never joins both."""
+    device = part.device if isinstance(part, Passage) else None
+    return isinstance(device, Selector) and not device.both
 
 
 def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
@@ -236,7 +251,10 @@ def _amiss(
     around: dict[Terminal, list[Element]],
     ways: tuple[Inside, ...],
 ) -> tuple[
-    tuple[Unused, ...], tuple[Stranded, ...], tuple[Load | Inverter, ...], tuple[Crossed, ...]
+    tuple[Unused, ...],
+    tuple[Stranded, ...],
+    tuple[Load | Inverter | Starter, ...],
+    tuple[Crossed, ...],
 ]:
     """What is unused, stranded, unfed and crossed; of what is crossed that is told alone."""
     turned = tuple(crossed(elements.ends.components, nets))

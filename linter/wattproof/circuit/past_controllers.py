@@ -90,8 +90,8 @@ def stranded_sources(
 ) -> Iterator[Stranded]:
     """Controllers and chargers that are wired, and whose output leads to no battery.
 
-    ways: through components, of which those that charge may lead to one. What is in a power box has
-    a battery of its own.
+    Of an alternator the negative may be wired alone, by mistake. ways: through components, of which
+    those that charge may lead to one. What is in a power box has a battery of its own.
     """
     onward = between_nets((way for way in ways if way.end.port != "load"), nets)
     batteries = [nets.net(Terminal(n, "", pole)) for n in plan.batteries for pole in POLES]
@@ -112,7 +112,8 @@ def stranded_sources(
     }
     for output, source in outputs.items():
         net = nets.net(output)
-        if output in around and net not in leads_there:
+        is_wired = output in around or output._replace(pole="negative") in around
+        if is_wired and net not in leads_there:
             shown = ".".join(filter(None, output[:2]))
             yield Stranded(source, shown, isolators.get(net, ""))
 

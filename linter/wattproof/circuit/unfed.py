@@ -1,4 +1,4 @@
-"""Loads and inverters that nothing feeds."""
+"""Loads, inverters and starters that nothing feeds."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from wattproof.circuit.walk import reached
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import battery_port
 
 
@@ -20,10 +21,11 @@ def unfed(
     elements: Iterable[Element],
     wired: Container[Terminal],
     ways: Iterable[Inside],
-) -> Iterator[Load | Inverter]:
-    """Wired loads and inverters on whose positive there is no battery, source or module.
+) -> Iterator[Load | Inverter | Starter]:
+    """Wired consumers on whose positive there is no battery, source or module.
 
-    wired: the terminals that a conductor leads to. ways: through components, which feed what is
+    A starter may have its negative wired alone, by mistake. wired: the terminals that a conductor
+    leads to. ways: through components, which feed what is
     behind them where they are fed themselves. An inverter does not feed itself, whatever charger is
     in its case.
     """
@@ -42,9 +44,13 @@ def unfed(
 
     fed = fed_by(starts)
     in_cases = fed_by([Terminal(name, "", "positive") for name in plan.inverter_chargers])
-    consumers: dict[str, Load | Inverter] = {**plan.all_loads, **plan.all_inverters}
+    consumers: dict[str, Load | Inverter | Starter] = {
+        **plan.all_loads,
+        **plan.all_inverters,
+        **plan.starters,
+    }
     for name, consumer in consumers.items():
-        positive = Terminal(name, "", "positive")
+        positive, negative = (Terminal(name, "", pole) for pole in ("positive", "negative"))
         here = fed if name in plan.inverter_chargers else fed | in_cases
-        if positive in wired and nets.net(positive) not in here:
+        if (positive in wired or negative in wired) and nets.net(positive) not in here:
             yield consumer

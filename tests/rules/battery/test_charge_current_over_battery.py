@@ -184,6 +184,41 @@ def test_a_selector_leads_all_that_charges_to_one_bank(both: str, amps: str, *, 
         )
 
 
+@pytest.mark.parametrize(
+    ("both", "on", "charged"),
+    [
+        ("true", "spare", {"house", "spare"}),
+        ("false", "spare", {"spare"}),
+        ("false", "one-two.common", {"house", "spare"}),
+        ("false", "house", {"house"}),
+    ],
+)
+def test_a_selector_that_never_joins_both_keeps_their_chargers_apart(
+    both: str, on: str, charged: set[str]
+) -> None:
+    """Told of what they charge with, and of the voltage and its temperature, too."""
+    wires = (
+        "  one: {from: house.positive, to: one-two.1.positive, cable: batt-6, length: 1 m}\n"
+        "  two: {from: spare.positive, to: one-two.2.positive, cable: batt-6, length: 1 m}\n"
+        "  back: {from: house.negative, to: spare.negative, cable: batt-6, length: 1 m}\n"
+        "  drawn: {from: one-two.common.positive, to: lamp.positive, cable: batt-6, length: 1 m}\n"
+        "  drawn-back: {from: lamp.negative, to: house.negative, cable: batt-6, length: 1 m}\n"
+        f"  out: {{from: shore.positive, to: {on}.positive, cable: batt-6, length: 1 m}}\n"
+        "  out-back: {from: shore.negative, to: house.negative, cable: batt-6, length: 1 m}\n"
+    )
+    shore = "  shore: {kind: shore, max_output_current: 20 A, charge_voltage: 15.2 V}\n"
+    plan = with_chargers(
+        shore,
+        wires,
+        ("batteries:\n", f"loads:\n  lamp: {{current: 2 A}}\n{SELECTOR.replace('BOTH', both)}"),
+    )
+    side = study_of(plan).battery.side
+    by = {b.name for b in side.wholes for s, _ in side.charges(b) if s.name == "shore"}
+    assert by == charged
+    told = [f.subjects for f in found(plan, "charge-voltage-wrong")]
+    assert {name for names in told if "shore" in names for name in names} == {"shore", *charged}
+
+
 def behind_a_line(size: str, length: str) -> str:
     """AGM of a trailer, at the end of a line from the car's battery and its alternator of 90 A."""
     return f"""\

@@ -87,3 +87,15 @@ def test_a_charger_that_feeds_a_vehicle_charger_leads_to_its_battery() -> None:
         plan=ALTERNATOR,
     )  # fmt: skip
     assert not found(plan, RULE)
+
+
+@pytest.mark.parametrize(
+    ("ends", "told"),
+    [
+        ("from: alternator.negative, to: start.negative", True),
+        ("from: alternator.positive, to: start.positive", False),
+    ],
+)
+def test_an_alternator_with_its_negative_alone(ends: str, told: bool) -> None:
+    plan = edited(("from: alternator, to: start", ends), plan=ALTERNATOR)
+    assert bool(found(plan, RULE)) == told

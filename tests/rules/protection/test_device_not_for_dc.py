@@ -184,3 +184,13 @@ def test_where_its_style_breaks_too_little_another_is_proposed() -> None:
         ("interrupt", "6 kA"),
         ("dc", "true"),
     ]
+
+
+@pytest.mark.parametrize(("equalise", "told"), [("", []), (", equalise_voltage: 16 V", ["error"])])
+def test_the_voltage_to_which_a_bank_is_equalised_counts(equalise: str, told: list[str]) -> None:
+    plan = edited(
+        (", voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true", ", voltage: 15.5 V"),
+        ("charge_voltage: 14.2 V, b", f"charge_voltage: 14.2 V{equalise}, b"),
+        plan=CHARGE,
+    )
+    assert levels(plan, DC) == told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import faulty, found, sound
 
 RULE = "consumer-not-fed"
@@ -48,3 +49,25 @@ def test_an_inverter_does_not_feed_itself() -> None:
     plan = APART.replace("{from: lamp, to: bar", "{from: combi, to: bar")
     plan = plan.replace("\nloads:\n", f"\ninverter_chargers:\n{combi}loads:\n")
     assert [f.subjects for f in found(plan, RULE)] == [("combi",)]
+
+
+STARTING = edited(
+    ("chargers:\n", "starters:\n  engine-starter: {current: 200 A, nominal: 12 V}\nchargers:\n"),
+    ("wires:\n", "wires:\n  cranking: {from: start, to: engine-starter, cable: starter-50,\n"
+     "             length: 1 m, place: bay, enclosed: true}\n"),
+    plan=sound("vehicle-charger-input-wrong"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("ends", "told"),
+    [
+        ("from: start.negative, to: engine-starter.negative", True),
+        ("from: start.positive, to: engine-starter.positive", False),
+        ("from: start, to: engine-starter", False),
+    ],
+)
+def test_a_starter_with_its_negative_alone(ends: str, told: bool) -> None:
+    """Its current may come back through the engine; nothing brings it but the positive."""
+    plan = edited(("from: start, to: engine-starter", ends), plan=STARTING)
+    assert bool(found(plan, RULE)) == told

@@ -28,6 +28,14 @@ def test_both_poles_and_a_fuse_in_it(end: str) -> None:
     assert finding.message.endswith("it joins nothing, and `spare` in it does nothing")
 
 
+def test_both_ends_at_one_switch_that_stands_by_itself() -> None:
+    """Its two sides are told apart by the wires that name it, and this one names it twice."""
+    more = "switches:\n  relay: {rating: 60 A, dc: true}\nwires:\n"
+    loop = "  loop: {from: relay, to: relay, cable: batt-8, length: 1 m, pole: positive}\n"
+    [finding] = found(BASE.replace("\nwires:\n", f"\n{more}{loop}"), LOOP)
+    assert finding.message == "both ends of `loop` are `relay`: it joins nothing"
+
+
 def test_one_pole_of_two_components_is_no_loop() -> None:
     loop = (
         "  loop: {from: house.positive, to: tracker.battery.positive, cable: batt-8, length: 1 m}\n"

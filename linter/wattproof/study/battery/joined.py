@@ -175,7 +175,8 @@ def charged_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Charg
         if port is not None and isinstance(source, Controller | Charger):
             start, end = (circuit.nets.net(Terminal(name, port, pole)) for pole in _POLES)
             for chain in chains(start, end, (), battery_side, circuit):
-                yield ChargedBanks(source, chain)
+                if battery_side.may_reach(source, chain[0]):
+                    yield ChargedBanks(source, chain)
 
 
 def chains(

@@ -68,6 +68,7 @@ class BatterySide:
         self._charge_voltages: KeptEach[tuple[Terminal, str], Value | None] = KeptEach()
         self._feeds: KeptEach[Terminal, tuple[Controller | Charger, ...]] = KeptEach()
         self._draws: KeptEach[tuple[str, str], Value | None] = KeptEach()
+        self._ever_joined: KeptEach[Terminal, frozenset[Terminal]] = KeptEach()
 
     @property
     def wholes(self) -> tuple[BankStudy, ...]:
@@ -94,7 +95,18 @@ class BatterySide:
     def charges(self, bank: BankStudy) -> list[tuple[Named, Value]]:
         """Every source that charges a bank, with its rated output current (A)."""
         net = self.circuit.nets.net(Terminal(bank.name, "", "positive"))
-        return [(source, self.output(source)) for source in self._feeding(net)]
+        feeding = (source for source in self._feeding(net) if self.may_reach(source, bank))
+        return [(source, self.output(source)) for source in feeding]
+
+    def may_reach(self, source: Controller | Charger, bank: BankStudy) -> bool:
+        """False where a selector that never joins both sides is between a source and a bank."""
+        if all(selector.both for selector in self.circuit.plan.selectors.values()):
+            return True
+        start = Terminal(bank.name, "", "positive")
+        plus = Terminal(str(source.name), str(output_port(source)), "positive")
+        if self.circuit.nets.net(plus) != self.circuit.nets.net(start):
+            return True  # through an isolator, or to a bank in series with it
+        return plus in self._ever_joined.of(start, lambda: self.circuit.ever_joined(start))
 
     def fed_by(self, terminal: Terminal) -> list[BankStudy]:
         """The banks whose positive is on the terminal's net, or behind isolators from there on."""
@@ -143,7 +155,7 @@ class BatterySide:
         return declared(written, f"Iout({source.name})", f"output current of {source.name}")
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
-        """Highest voltage (V) that a source on the terminal's net charges to; None without."""
+        """Highest voltage (V) that a source on the terminal's net raises it to; None without."""
         net = self.circuit.nets.net(terminal)
         key = (net, terminal.pole)
         return self._charge_voltages.of(key, lambda: self._charge_voltage(terminal, net))
@@ -162,6 +174,9 @@ class BatterySide:
             unsaid = unsaid or written is None
             if written is not None:
                 volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
+            if component.equalise_voltage is not None:
+                words = f"equalising voltage of {name}"
+                volts.append(declared(component.equalise_voltage, f"Uequal({name})", words))
         banks = self.banks_of(terminal)
         limits = [bank.charge_setting for bank in banks]
         if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank

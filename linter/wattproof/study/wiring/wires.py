@@ -156,7 +156,9 @@ class WireStudy:
 
     @property
     def is_loop(self) -> bool:
-        """True where its ends are one terminal, so that it joins nothing."""
+        """True where its ends are one terminal, or one device, so that it joins nothing."""
+        if self.wire.start == self.wire.to:
+            return True
         ends: dict[str, list[Conductor]] = {}
         for part in self.conductors:
             ends.setdefault(part.pole, []).append(part)
