@@ -73,6 +73,16 @@ def relay_voltage_odd(study: Study) -> Iterator[Observation]:
                 values=(each.closes, each.opens),
                 remedy=f"set `{name}` to open some 0.5 V below where it closes",
             )
+        elif each.holds_until_empty:
+            assert each.opens is not None
+            yield Observation(
+                message=f"`{name}` opens only below {each.opens}, and `{bank.name}` rests at "
+                f"{bank.resting_voltage} when full: with nothing charging, what draws from one "
+                "bank empties the other",
+                on=(each.relay, bank),
+                values=(each.opens, bank.resting_voltage),
+                remedy=f"set `{name}` to open at about {bank.resting_voltage}",
+            )
         if each.highest is not None and exceeds(each.closes, each.highest):
             yield Observation(
                 message=f"`{name}` closes above {each.closes}, and `{bank.name}` is charged to "

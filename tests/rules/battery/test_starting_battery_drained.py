@@ -49,3 +49,49 @@ def test_the_only_bank_has_nothing_beside_it() -> None:
         ("{from: alternator, to: start,", "{from: alternator, to: house,"),
     )
     assert not found(plan, DRAINED)
+
+
+@pytest.mark.parametrize(
+    ("at", "opens", "told"),
+    [
+        ("start", ", closes_above: 13.4 V, opens_below: 12.8 V", ["note"]),
+        ("house", ", closes_above: 13.4 V, opens_below: 12.8 V", []),
+        ("start", "", []),  # turned by hand: both feed it until then
+    ],
+)
+def test_what_a_relay_leaves_to_the_starting_battery(at: str, opens: str, told: list[str]) -> None:
+    """It joins the banks while the engine runs, and the lamp is on one side of it."""
+    plan = sound(
+        DRAINED,
+        ("lamp: {current: 1 A", "lamp: {current: 6 A"),
+        ("lamp-run: {from: start", f"lamp-run: {{from: {at}"),
+        ("fuses:", f"switches:\n  relay: {{rating: 60 A, voltage: 32 V, dc: true{opens}}}\nfuses:"),
+        (
+            "wires:",
+            "wires:\n  joining: {from: start.positive, to: house.positive, cable: flex-16,\n"
+            "            length: 5 m, place: [bay, inside], inline: [relay]}\n",
+        ),
+    )
+    assert levels(plan, DRAINED) == told
+
+
+@pytest.mark.parametrize(
+    ("elsewhere", "told"), [("", ["note"]), (", opens_below: 11.8 V", ["note"])]
+)
+def test_a_converter_on_it_is_parted_by_its_own_switch_alone(
+    elsewhere: str, told: list[str]
+) -> None:
+    """A switch of the other bank's consumers saves nothing here."""
+    plan = sound(
+        DRAINED,
+        ("lamp: {current: 1 A, nominal: 12 V}", "lamp: {current: 8 A, nominal: 12 V}"),
+        ("chargers:", "converters:\n  steady: {input_nominal: 12 V, output_nominal: 12 V,\n"
+         "           max_output_current: 10 A}\nchargers:"),
+        ("loads:", f"switches:\n  off: {{rating: 40 A, voltage: 32 V, dc: true{elsewhere}}}\n"
+         "loads:\n  pump: {current: 1 A, nominal: 12 V}"),
+        ("lamp-run: {from: start, to: lamp,", "behind: {from: steady.output, to: lamp, "
+         "cable: flex-16, length: 1 m, place: bay}\n  pump-run: {from: house, to: pump, cable: "
+         "flex-16, length: 1 m, place: inside, inline: [off]}\n"
+         "  lamp-run: {from: start, to: steady.input,"),
+    )  # fmt: skip
+    assert levels(plan, DRAINED) == told

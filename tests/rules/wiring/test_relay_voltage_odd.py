@@ -46,3 +46,15 @@ def test_it_opens_below_where_it_closes(opens: str, fires: bool) -> None:
     if fires:
         [finding] = found(plan, RELAY)
         assert f"closes above 13.3 V and opens below {opens}" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("opens", "fires"), [("12.2 V", False), ("12.1 V", True), ("11 V", True), ("12.8 V", False)]
+)
+def test_it_joins_lead_until_both_are_half_empty(opens: str, fires: bool) -> None:
+    """Lead that rests at 12.9 V when full has 0.7 V less when it is half full."""
+    plan = sound(RELAY, ("closes_above: 13.3 V", f"closes_above: 13.3 V, opens_below: {opens}"))
+    assert levels(plan, RELAY) == (["warning"] if fires else [])
+    if fires:
+        [finding] = found(plan, RELAY)
+        assert f"opens only below {opens}" in finding.message

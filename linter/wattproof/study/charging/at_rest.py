@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
+from wattproof.plan.terminals import input_port
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
@@ -53,37 +54,59 @@ def at_rest(
 def starting_drawn(
     groups: Sequence[Drawn], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[StartingDrawn]:
-    """Every group of nothing but starting batteries with what draws on from it, beside others."""
+    """Every group of starting batteries with what draws on from nothing else, beside others.
+
+    A relay that opens by itself leaves them what is on their side of it.
+    """
     chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
-    banks = battery_side.banks.values()
-    others = tuple(b for b in banks if engines.isdisjoint(part.name for part in b.parts))
+    every = battery_side.banks.values()
+    others = tuple(b for b in every if engines.isdisjoint(part.name for part in b.parts))
     for drawn in groups:
+        banks = tuple(b for b in drawn.banks if all(part.name in engines for part in b.parts))
         going_on = [
             (consumer, amps)
             for consumer, amps in drawn.consumers
             if str(consumer.name) not in chargers
             and getattr(consumer, "short_duty", None) is None
             and not getattr(consumer, "critical", False)
-            and not _saved(consumer, drawn.banks, circuit)
+            and not _saved(consumer, banks, circuit)
+            and (len(banks) == len(drawn.banks) or _left_to(consumer, banks, drawn.banks, circuit))
         ]
-        if going_on and others and _of_engine(drawn, engines):
-            name = drawn.banks[0].name
+        if going_on and others and banks:
+            name = banks[0].name
             words = f"current that {name} goes on giving"
             current = total([amps for _, amps in going_on]).named(f"Irest({name})", words, "A")
-            capacity = total([bank.capacity for bank in drawn.banks])
+            capacity = total([bank.capacity for bank in banks])
             consumers = tuple(consumer for consumer, _ in going_on)
-            yield StartingDrawn(drawn.banks, consumers, current, capacity, others)
+            yield StartingDrawn(banks, consumers, current, capacity, others)
 
 
 def _of_engine(drawn: Drawn, engines: frozenset[str]) -> bool:
     return all(part.name in engines for bank in drawn.banks for part in bank.parts)
 
 
+def _left_to(
+    consumer: Named, banks: Sequence[BankStudy], group: Sequence[BankStudy], circuit: Circuit
+) -> bool:
+    """True where relays that open by themselves leave it on some banks of a group alone."""
+    relays = [switch for switch in circuit.plan.switches.values() if opens_by_itself(switch)]
+    reached = reach(_input(consumer), circuit, relays)
+    on = [bank for bank in group if not reached.isdisjoint(_posts((bank,)))]
+    return bool(on) and all(bank in banks for bank in on)
+
+
 def _saved(consumer: Named, banks: tuple[BankStudy, ...], circuit: Circuit) -> bool:
     """True where a switch parts it from the batteries before these are empty."""
-    posts = {Terminal(part.name, "", "positive") for bank in banks for part in bank.parts}
-    start = Terminal(consumer.name, "", "positive")
-    return any(
-        opens_by_itself(switch) and not posts & reach(start, circuit, [switch])
+    posts, start = _posts(banks), _input(consumer)
+    return not posts.isdisjoint(reach(start, circuit)) and any(
+        opens_by_itself(switch) and posts.isdisjoint(reach(start, circuit, [switch]))
         for switch in circuit.plan.switches.values()
     )
+
+
+def _input(consumer: Named) -> Terminal:
+    return Terminal(str(consumer.name), input_port(consumer), "positive")
+
+
+def _posts(banks: Sequence[BankStudy]) -> set[Terminal]:
+    return {Terminal(part.name, "", "positive") for bank in banks for part in bank.parts}

@@ -16,7 +16,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.reach import reach, switch_passages, switches
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.working import Value, declared
 
@@ -98,6 +98,10 @@ class LowSwitch:
         return isinstance(self.switch, Inverter)
 
 
+HALF_FULL_PER_12_V = 0.7
+"""V: by which lead that is half full rests below full lead, for each 12 V (common practice)."""
+
+
 @record
 class RelayVoltage:
     """A relay that closes by voltage, and a bank beside it.
@@ -113,6 +117,14 @@ class RelayVoltage:
     highest: Value | None
     joins: bool
     opens: Value | None = None
+
+    @property
+    def holds_until_empty(self) -> bool:
+        """True where it joins two banks until a lead one is less than half full at rest."""
+        if not self.joins or self.opens is None or not self.bank.is_lead:
+            return False
+        half = self.bank.resting_voltage.number - HALF_FULL_PER_12_V * self.bank.twelves
+        return self.opens.number < half * (1.0 - SLACK)
 
 
 def low_switches(
