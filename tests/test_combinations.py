@@ -154,3 +154,30 @@ def test_a_controller_whose_only_array_is_taken_away_gives_nothing() -> None:
         ("series: 3", "series: 1"),
     )
     assert not [f for f in check_text(plan).findings if f.rule == "charge-current-over-battery"]
+
+
+def test_what_a_part_of_the_sources_alone_does_is_told_with_all_of_them() -> None:
+    """The roof alone is over the limit as well, beside the folding module on its own controller."""
+    plan = edited(
+        ("max_charge_current: 50 A", "max_charge_current: 12 A"),
+        (
+            "fuses:\n",
+            "  folding: {module: rigid-100, series: 1, mounting: ground, portable: true}\n"
+            "fuses:\n"
+            "  second-fuse: {rating: 20 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA}\n",
+        ),
+        (
+            "controllers:\n",
+            "controllers:\n"
+            "  second: {kind: mppt, max_input_voltage: 50 V, max_output_current: 10 A}\n",
+        ),
+        (
+            "wires:\n",
+            "wires:\n"
+            "  folding-run: {from: folding, to: second.pv, cable: pv-10, length: 4 m}\n"
+            "  second-run: {from: second.battery, to: house, cable: batt-8, length: 1 m,\n"
+            "               inline: [{second-fuse: {from_end: to, distance: 10 cm}}]}\n",
+        ),
+    )
+    assert about_charge(plan) == [""]
+    assert about_charge(plan.replace("12 A", "22 A", 1)) == [""]

@@ -35,13 +35,13 @@ def found_without(
     found = list(found)
     more: dict[Identity, Finding] = {}
     for names in _taken_away(removable(plan)):
-        known = {(_left_of(f, names), f.level) for f in found}
+        known = [(_left_of(f, names), f.level) for f in found]
         said = {(f.rule, f.message, f.level) for f in found}
         for finding in _run_without(plan, names, run):
             if finding.hazard not in _DANGEROUS or finding.level == "note":
                 continue
             as_grave = LEVELS[: LEVELS.index(finding.level) + 1]
-            if any((finding.identity, level) in known for level in as_grave):
+            if any(level in as_grave and _is_part_of(finding, left) for left, level in known):
                 continue
             if any((finding.rule, finding.message, level) in said for level in as_grave):
                 continue  # the same, shown at another of its places
@@ -54,6 +54,16 @@ def _left_of(finding: Finding, names: tuple[str, ...]) -> Identity:
     """By what a finding is known where some of the components that it names are taken away."""
     rule, subjects = finding.identity
     return rule, tuple(subject for subject in subjects if subject not in names)
+
+
+def _is_part_of(finding: Finding, known: Identity) -> bool:
+    """True for the same fault of the same component, with no more that has a part in it."""
+    rule, subjects = known
+    return (
+        finding.rule == rule
+        and finding.subjects[:1] == subjects[:1]
+        and set(finding.subjects) <= set(subjects)
+    )
 
 
 def _run_without(
