@@ -147,6 +147,11 @@ def _remedy(array: ArrayStudy, window: Window, needed: Value) -> Remedy | str:
     if array.vmp("hottest").number <= 0.0:
         return "read the labels again: by their values hot modules give no voltage at all"
     controller, count = array.controller, window.fewest_in_series
+    if window.is_missed_by_wires and window.lost is not None:
+        return (
+            f"use larger or shorter wires to `{controller.name}`: they take {window.lost}, and "
+            f"without that its modules give {array.highest_vmp('hottest')} when hot"
+        )
     if controller.kind == "pwm":
         share = array.vmp("hottest").number / array.vmp("standard").number
         volts = math.ceil(needed.number / share * 10.0) / 10.0

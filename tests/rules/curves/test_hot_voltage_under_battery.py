@@ -155,3 +155,12 @@ def test_coefficients_that_would_leave_no_curve_in_the_heat() -> None:
     study = study_of(plan)
     assert len(study.curves.curves) == 1
     assert not [f for f in found(plan, HOT) if "failed" in f.message]
+
+
+def test_what_the_wires_take_is_no_reason_for_more_in_series() -> None:
+    """Hot, one module gives 16.6 V, of which a long thin wire takes a good part."""
+    plan = edited(SINGLE, ("size: 10 AWG", "size: 16 AWG"), ("length: 4 m", "length: 30 m"))
+    (finding,) = found(plan, HOT)
+    assert finding.remedy.startswith("use larger or shorter wires to `tracker`: they take")
+    assert "give 16.6 V when hot" in finding.remedy
+    assert not found(plan.replace("length: 30 m", "length: 4 m"), HOT)

@@ -110,6 +110,14 @@ class Window:
         return self.needed is not None and exceeds(self.needed, self.hot)
 
     @property
+    def is_missed_by_wires(self) -> bool:
+        """True where hot cells would give what is needed, but for what the wires take."""
+        needed, lost = self.needed, self._lost_when_hot
+        if lost is None or needed is None or not self.is_missed:
+            return False
+        return not exceeds(needed, self.array.highest_vmp("hottest"))
+
+    @property
     def as_tracker(self) -> Window:
         """The same with a tracker in place of the controller."""
         kind = Text.at("mppt", self.array.controller.at)
