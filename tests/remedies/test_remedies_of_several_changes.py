@@ -78,6 +78,29 @@ def test_a_larger_fuse_with_the_wire_that_it_no_longer_protects() -> None:
     assert "and 8 AWG for `charge-run`, too thin for that now" in finding.remedy
 
 
+def test_a_larger_fuse_with_both_poles_that_are_drawn_for_themselves() -> None:
+    """The negative has no fuse of its own, and carries what that of the positive lets through."""
+    sound = RULES.rules["fuse-under-load"].sound
+    run = (
+        "  charge-run: {from: tracker.battery.positive, to: house.positive, cable: batt-8,\n"
+        "               length: 1 m, place: cabin,\n"
+        "               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}\n"
+        "  charge-back: {from: tracker.battery.negative, to: house.negative, cable: batt-8,\n"
+        "                length: 1 m, place: cabin}\n"
+    )
+    plan = edited(("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 35 A"), plan=sound)
+    plan = plan.replace("batt-8: {size: 8 AWG", "batt-8: {size: 10 AWG")
+    plan = plan[: plan.index("  charge-run:")] + run
+    [finding] = found(plan, "fuse-under-load")
+    [changes] = finding.ways
+    assert {change.target for change in changes} == {
+        ("charge-fuse", "rating"),
+        ("charge-run", "cable.size"),
+        ("charge-back", "cable.size"),
+    }
+    check_remedy(finding)
+
+
 def test_a_tracker_is_set_to_what_the_bank_stands() -> None:
     sound = RULES.rules["pwm-voltage-wasted"].sound
     plan = edited(("series: 1", "series: 2"), plan=sound)

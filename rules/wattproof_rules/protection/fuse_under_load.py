@@ -9,7 +9,7 @@ from wattproof.finding import Level
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.limits import SLACK, exceeds, margin_below
-from wattproof.study.protection.larger_device import exposed
+from wattproof.study.protection.larger_device import exposed, exposed_returns
 from wattproof.study.wiring.devices import DeviceStudy, rated
 from wattproof.words import quoted
 from wattproof.working import Value
@@ -147,7 +147,11 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
         if device.panel is not None:
             return words
         own = (*own, Change(device.name, "style", larger))
-    wires = exposed(study.protection.guards, device, rating)
+    judge = study.protection
+    wires = (
+        *exposed(judge.guards, device, rating),
+        *exposed_returns(judge.allowed, device, rating),
+    )
     sizes = [thicker for each in wires if (thicker := each.thicker()) is not None]
     if len(sizes) < len(wires):
         return f"{words}, with wires that it protects"

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.protection.answers import Allowed
 from wattproof.study.protection.guards import Guard
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.wires import WireStudy
@@ -46,6 +47,26 @@ def exposed(guards: Iterable[Guard], device: DeviceStudy, rating: float) -> tupl
         least = min(ahead, through, key=lambda amps: amps.number)
         if not may.is_protected_by(least) or _is_overloaded(guard.wire):
             found[guard.wire.name] = Exposed(guard.wire, through)
+    return tuple(found.values())
+
+
+def exposed_returns(
+    allowed: Iterable[Allowed], device: DeviceStudy, rating: float
+) -> tuple[Exposed, ...]:
+    """The negatives, drawn for themselves, that one of that rating (A) would leave unprotected.
+
+    And those that do not carry their current, which the device as it is cuts short.
+    """
+    found: dict[str, Exposed] = {}
+    for answer in allowed:
+        may = answer.wire.carrying
+        is_behind = answer.kind == "return" and set(device.passages) & set(answer.limiting)
+        alone = all(part.start.pole == "negative" for part in answer.wire.conductors)
+        if not (is_behind and alone) or isinstance(may, str) or answer.wire.too_hot:
+            continue
+        through = answer.lasting - device.rating + Value(rating, "A")
+        if not may.is_protected_by(through) or _is_overloaded(answer.wire):
+            found[answer.wire.name] = Exposed(answer.wire, through)
     return tuple(found.values())
 
 
