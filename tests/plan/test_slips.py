@@ -116,6 +116,16 @@ def test_no_key_of_another_meaning_is_proposed(old: str, new: str, instead: str)
     assert any(instead in p.instead for p in problems_of(PLAN.replace(old, new)))
 
 
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [("Kühlbox", "kuehlbox"), ("réfrigérateur", "refrigerateur"), ("größe-1", "groesse-1")],
+)
+def test_a_name_keeps_its_letters_without_their_marks(written: str, name: str) -> None:
+    """`k-hlbox` was proposed."""
+    [problem] = problems_of(PLAN.replace("  charge-run:", f"  {written}:"))
+    assert problem.instead == f"write `{name}`"
+
+
 def test_a_wire_of_a_wrong_name_leaves_no_open_end() -> None:
     """What it joins was read no less for that: its name is the only slip."""
     [problem] = problems_of(PLAN.replace("  charge-run:", "  charge+:"))

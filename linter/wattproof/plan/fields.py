@@ -5,6 +5,7 @@ Each kind reads the text of a node, keeps its place, and says how it looks in th
 
 import datetime
 import re
+import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from typing import Annotated, Any, ClassVar, Final, TypeAlias, get_args
@@ -266,7 +267,7 @@ def read_name(node: Any, *, declares: bool = False) -> Text:
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
         _refuse_not_known(text)
-        spelt = re.sub("-$", "-negative", text.lower()).replace("+", "-positive-")
+        spelt = re.sub("-$", "-negative", _in_plain_letters(text)).replace("+", "-positive-")
         name = "-".join(re.findall(r"[a-z0-9]+", spelt))
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
         if re.match(r"[0-9]+ ?[x×*]", text):
@@ -276,6 +277,17 @@ def read_name(node: Any, *, declares: bool = False) -> Text:
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
+
+
+_SPELT_OUT: Final = str.maketrans(
+    {"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "ø": "oe", "æ": "ae", "œ": "oe", "ł": "l"}
+)
+
+
+def _in_plain_letters(text: str) -> str:
+    """In lower case, without accents: `Kühlbox` as `kuehlbox`, `réfrigérateur` as it sounds."""
+    spelt = unicodedata.normalize("NFC", text.lower()).translate(_SPELT_OUT)
+    return "".join(c for c in unicodedata.normalize("NFD", spelt) if not unicodedata.combining(c))
 
 
 def as_size(text: Text, name: str) -> str:
@@ -337,7 +349,9 @@ def _as_reference(text: str) -> str:
     named, sign = text.rstrip(" +"), "+" * text.rstrip().endswith("+")
     if re.search(r"[\s.]-$|[^-]-$", text.rstrip()):
         named, sign = text.rstrip(" -"), "-"
-    parts = ["-".join(re.findall(r"[a-z0-9]+", part.lower())) for part in named.split(".")]
+    parts = [
+        "-".join(re.findall(r"[a-z0-9]+", _in_plain_letters(part))) for part in named.split(".")
+    ]
     parts = [part for part in parts if part]
     if not parts or len(parts) > 3:
         return ""
