@@ -52,3 +52,18 @@ def test_a_motorhome_whose_controller_is_led_behind_its_relay() -> None:
     behind = edited(("from: tracker.battery, to: bank,", "from: tracker.battery, to: board,"),
                     plan=plan)  # fmt: skip
     assert [f.subjects for f in found(behind, STOPS)] == [("saver", "tracker", "bank")]
+
+
+@pytest.mark.parametrize(("opens", "told"), [("11.8 V", True), ("12.8 V", False)])
+def test_one_bank_of_two_that_a_relay_joins(opens: str, told: bool) -> None:
+    """The other one is charged all the same, and says nothing of the one behind the switch."""
+    plan = edited(
+        ("switches:\n", "switches:\n  joiner: {rating: 40 A, dc: true, closes_above: 13.3 V}\n"),
+        ("busbars:\n", "  second: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}\nbusbars:\n"),
+        ("wires:\n", "wires:\n  joining: {from: second, to: bar, cable: batt-8, length: 1 m,\n"
+         "            place: cabin, inline: [joiner]}\n"),
+        ("opens_below: 11.8 V", f"opens_below: {opens}"),
+        plan=faulty(STOPS),
+    )  # fmt: skip
+    told_of = [("low-off", "tracker", "house")] if told else []
+    assert [f.subjects for f in found(plan, STOPS)] == told_of

@@ -102,6 +102,12 @@ HALF_FULL_PER_12_V = 0.7
 """V: by which lead that is half full rests below full lead, for each 12 V (common practice)."""
 
 
+def is_under_half(volts: Value, bank: BankStudy) -> bool:
+    """True for a voltage that a bank has at rest only when it is less than half full."""
+    half = bank.resting_voltage.number - HALF_FULL_PER_12_V * bank.twelves
+    return volts.number < half * (1.0 - SLACK)
+
+
 @record
 class RelayVoltage:
     """A relay that closes by voltage, and a bank beside it.
@@ -123,8 +129,7 @@ class RelayVoltage:
         """True where it joins two banks until a lead one is less than half full at rest."""
         if not self.joins or self.opens is None or not self.bank.is_lead:
             return False
-        half = self.bank.resting_voltage.number - HALF_FULL_PER_12_V * self.bank.twelves
-        return self.opens.number < half * (1.0 - SLACK)
+        return is_under_half(self.opens, self.bank)
 
 
 def low_switches(

@@ -7,7 +7,7 @@ what is led past it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Terminal
@@ -22,7 +22,7 @@ from wattproof.record import record
 from wattproof.study.assumptions.batteries import MANAGED_FROM
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
-from wattproof.study.charging.cut_offs import TURNING
+from wattproof.study.charging.cut_offs import TURNING, is_under_half
 from wattproof.study.charging.reach import reach, switches
 from wattproof.working import Value, declared
 
@@ -81,7 +81,8 @@ def opens_by_itself(switch: Switch) -> bool:
 def never_filled(battery_side: BatterySide, circuit: Circuit) -> Iterator[NeverFilled]:
     """Every source with every such switch; those that turn run away without it, a worse matter.
 
-    A relay that closes again by voltage is closed by a charger that needs no battery to start.
+    A relay that closes again by voltage is closed by a charger that needs no battery to start. Of
+    several banks one alone may be left empty, where nothing else fills it.
     """
     for switch in switches(circuit):
         if switch.opens_below is None:
@@ -91,13 +92,30 @@ def never_filled(battery_side: BatterySide, circuit: Circuit) -> Iterator[NeverF
         for source, banks in _charging(battery_side):
             turns = getattr(source, "kind", None) in TURNING
             closes = switch.closes_above is not None and not isinstance(source, Controller)
-            if not turns and not closes and _is_parted(source, banks, circuit, [switch]):
-                others = any(
-                    not set(banks).isdisjoint(fed)
-                    and not _is_parted(other, banks, circuit, [switch])
-                    for other, fed in _charging(battery_side)
-                )
+            if turns or closes:
+                continue
+            if _is_parted(source, banks, circuit, [switch]):
+                others = _filled_past(switch, banks, battery_side, circuit)
                 yield NeverFilled(source, switch, banks, opens, others)
+                continue
+            for bank in banks if len(banks) > 1 else ():
+                alone = (bank,)
+                if not is_under_half(opens, bank):
+                    continue  # it parts banks with the engine off, and saves none
+                if _is_parted(source, alone, circuit, [switch]) and not _filled_past(
+                    switch, alone, battery_side, circuit
+                ):
+                    yield NeverFilled(source, switch, alone, opens, False)
+
+
+def _filled_past(
+    switch: Switch, banks: Sequence[BankStudy], battery_side: BatterySide, circuit: Circuit
+) -> bool:
+    """True where a source charges some of the banks past a switch."""
+    return any(
+        not set(banks).isdisjoint(fed) and not _is_parted(other, banks, circuit, [switch])
+        for other, fed in _charging(battery_side)
+    )
 
 
 def left_cold(battery_side: BatterySide, circuit: Circuit) -> Iterator[LeftCold]:
