@@ -299,6 +299,34 @@ def test_what_comes_back_through_the_case_of_a_vehicle_charger_alone(
     assert "no conductor joins the two" in found(isolated, CLOSED)[0].message
 
 
+@pytest.mark.parametrize(
+    ("amps", "tie", "told"),
+    [
+        ("80 A", "start.negative, to: chassis", ["pump"]),
+        ("20 A", "start.negative, to: chassis", []),
+        ("80 A", "house.negative, to: chassis", []),
+    ],
+)
+def test_what_returns_over_the_body_and_through_the_case_of_a_vehicle_charger_alone(
+    amps: str, tie: str, told: list[str]
+) -> None:
+    """The starting battery alone is tied to the body, and a charger of 30 A joins the negatives."""
+    pump = (
+        "  p-plus: {from: house.positive, to: pump.positive, cable: flex-16, length: 1 m}\n"
+        "  p-minus: {from: pump.negative, to: chassis, cable: flex-16, length: 1 m}\n"
+    )
+    bonds = f"bonds:\n  tie: {{from: {tie}, cable: starter-50, length: 40 cm}}\n"
+    plan = edited(
+        ("wires:\n", f"{bonds}wires:\n{pump}"),
+        ("loads:\n", f"loads:\n  pump: {{current: {amps}}}\n"),
+        plan=sound("starting-battery-drained"),
+    )
+    findings = found(plan, CLOSED)
+    assert [f.subjects[0] for f in findings] == told
+    if told:
+        assert "come back through the case of `twin` alone" in findings[0].message
+
+
 TWO_BARS = """\
 wattproof: 1
 setting: cabin

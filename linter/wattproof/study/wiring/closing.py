@@ -210,6 +210,10 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             elif ways(over=COMMON, inputs=True).lead(plus, minus, without=name):
                 entered = _entered(back | wired.joined(home), battery_side)
             if through and _led_to_the_body(back, circuit):
+                if cased := _through_a_case(
+                    component, banks, cases, ways, battery_side, over=COMMON
+                ):
+                    yield cased
                 continue
             others = _on(back, "negative", battery_side)
             amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
@@ -223,10 +227,13 @@ def _through_a_case(
     cases: Sequence[Converter | Controller],
     ways: Callable[..., _Ways],
     battery_side: BatterySide,
+    *,
+    over: tuple[str, ...] = (),
 ) -> NotClosed | None:
     """What comes back through the case of a converter or vehicle charger alone, and is too much.
 
-    That joins the negatives of its two sides, for its own current.
+    That joins the negatives of its two sides, for its own current. over: what besides wires leads
+    to it, of what is led to the body.
     """
     if not (banks and cases) or not isinstance(component, Load | Inverter | Charger | Starter):
         return None
@@ -237,7 +244,7 @@ def _through_a_case(
     amps = battery_side.exchanged(component, "", battery_side.drawn(component, ""))
     if isinstance(component, Starter):
         amps = declared(component.current, f"I({name})", f"current of {name}")
-    strict = ways(over=(), cases=False)
+    strict = ways(over=over, cases=False)
     back = strict.joined(minus)
     for case in cases:
         made_for = case.max_output_current
