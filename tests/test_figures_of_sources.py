@@ -49,7 +49,7 @@ FIGURES = {
         "AT_ONCE": 10.0, "SHORT_LASTS": 0.1, "SHORT_WITHSTAND": 115.0,
     },
     "study.protection.ways": {"LINK": 1.0, "PACK_LEAD": 3.0},  # m
-    "study.charging.cranking": {"FUSE_BEARS": 2.0},  # practice
+    "study.assumptions.ratings": {"FUSE_BEARS": 2.0},  # practice
     "study.wiring.devices": {"MAINS_VOLTAGE": 110.0, "BLADE_FACTOR": 1.25},
     "study.wiring.sharing": {"WORTH": 50.0, "FEWEST": 2, "ANYHOW": 3},
     "study.wiring.body_returns": {"BODY_CARRIES": 30.0},

@@ -15,7 +15,7 @@ from wattproof.plan.devices import Breaker, Busbar, Device, Distribution, Fuse
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import by_name
 from wattproof.study import Study
-from wattproof.study.charging.cranking import FUSE_BEARS
+from wattproof.study.assumptions.ratings import FUSE_BEARS
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.lasting import CutOff
 from wattproof.study.wiring.wires import WireStudy

@@ -70,7 +70,13 @@ class Study:
         )
         self.curves = CurvesSection(assume, self.battery, self.array, self.wiring)
         self.charging = ChargingSection(
-            circuit, assume, self.battery, self.array, self.wiring, self.curves
+            circuit,
+            assume,
+            self.battery,
+            self.array,
+            self.wiring,
+            self.protection,
+            self.curves,
         )
         self.energy = EnergySection(
             circuit, assume, self.site, self.battery, self.array, self.wiring, self.curves

@@ -21,6 +21,7 @@ from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.guards import Tie
 from wattproof.study.protection.spans import span_of
 from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
@@ -132,6 +133,8 @@ def _observed(way: Way, leaving: list[Way], study: Study) -> Observation | None:
 def _cranking(way: Way, study: Study) -> Observation | None:
     """The cable from a battery to a starter, or from a lead battery to an alternator."""
     exit_, first = way.exit, _first(way)
+    if exit_.tie is not None:
+        return _tied(way, exit_.tie)
     leads = f"`{first.name}` leads from `{exit_.bank.name}` to `{exit_.reaches}`"
     assert exit_.end is not None
     on, values = (first, exit_.bank, exit_.end), (exit_.length,)
@@ -151,6 +154,23 @@ def _cranking(way: Way, study: Study) -> Observation | None:
         values=values,
         remedy=f"keep `{first.name}` short, sheathed and supported all along, and write "
         "`enclosed: true`",
+        level="note",
+    )
+
+
+def _tied(way: Way, tie: Tie) -> Observation | None:
+    """The cable by which another bank starts the engine, fed by the engine's own one as well."""
+    exit_ = way.exit
+    if exit_.enclosed or exit_.device is None:
+        return None
+    bare = dict.fromkeys(part.name for part in exit_.conductors if not part.wire.enclosed)
+    names = _listed(list(bare))
+    return Observation(
+        message=f"`{exit_.bank.name}` feeds {names} without a fuse while `{tie.switch.name}` joins "
+        f"it to what `{exit_.device.name}` guards; a starting cable may be so",
+        on=(_first(way), exit_.bank, tie.switch),
+        values=(exit_.length,),
+        remedy=f"keep {names} short, sheathed and supported all along, and write `enclosed: true`",
         level="note",
     )
 

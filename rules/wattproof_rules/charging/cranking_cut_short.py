@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, notice, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.charging.cranking import FUSE_BEARS, Cranking
+from wattproof.study.assumptions.ratings import FUSE_BEARS, device_rating
+from wattproof.study.charging.cranking import Cranking
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import declared, tabled
 from wattproof_rules.plans import plan

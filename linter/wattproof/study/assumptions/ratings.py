@@ -6,6 +6,10 @@ from wattproof.circuit import Passage
 from wattproof.quantities import Quantity
 from wattproof.working import Value, declared
 
+FUSE_BEARS = 2.0
+"""How many times its rating a fuse bears for some seconds, if its maker says nothing else (common
+practice)."""
+
 
 def device_rating(passage: Passage) -> Value:
     """Rated current of an overcurrent device or switch (A)."""

@@ -31,8 +31,8 @@ class JoinedBanks:
     """Two banks that conductors join, with nothing between them that converts.
 
     in_series: the negative of the one is the positive of the other; else they are in parallel.
-    switches: those on the way between their positives, each once. selector: the one of them that
-    leads from its one side to its other; None without.
+    switches: those on the nearest way between their positives, each once, and relays by voltage on
+    another way. selector: the one of them that leads from its one side to its other; None without.
     """
 
     first: BankStudy
@@ -44,8 +44,12 @@ class JoinedBanks:
     @property
     def switch(self) -> Switch | None:
         """What joins and parts them: a selector, else what closes by voltage, else any switch."""
-        relays = [switch for switch in self.switches if switch.closes_above is not None]
-        return self.selector or next(iter((*relays, *reversed(self.switches))), None)
+        return self.selector or self.relay or next(reversed(self.switches), None)
+
+    @property
+    def relay(self) -> Switch | None:
+        """The relay by voltage that joins them; None without."""
+        return next((each for each in self.switches if each.closes_above is not None), None)
 
 
 @record
@@ -89,6 +93,7 @@ def joined_banks(battery_side: BatterySide, circuit: Circuit) -> Iterator[Joined
             selector = _crossed(switches)
             if selector is not None and not selector.both:
                 continue  # one or the other, never both
+            switches += _relays_beside(first, second, switches, circuit)
             found = tuple({id(switch): switch for switch in switches}.values())
             yield JoinedBanks(first, second, False, found, selector)
         elif minus == other_plus or plus == other_minus:
@@ -216,11 +221,29 @@ def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
     return circuit.nets.net(Terminal(bank.name, "", pole))
 
 
-def _switches_between(first: BankStudy, second: BankStudy, circuit: Circuit) -> list[Switch]:
-    """Those on the nearest way from one positive to the other, as often as it passes them."""
+def _switches_between(
+    first: BankStudy, second: BankStudy, circuit: Circuit, opened: Switch | None = None
+) -> list[Switch]:
+    """Those on the nearest way from one positive to the other, as often as it passes them.
+
+    opened: a switch that the way may not pass.
+    """
     start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
-    devices = (p.device for p in circuit.walk(start).passed(end) if isinstance(p, Passage))
+    walk = circuit.walk(
+        start, passes=lambda part: opened is None or getattr(part, "device", None) is not opened
+    )
+    devices = (part.device for part in walk.passed(end) if isinstance(part, Passage))
     return [device for device in devices if isinstance(device, Switch)]
+
+
+def _relays_beside(
+    first: BankStudy, second: BankStudy, nearest: Sequence[Switch], circuit: Circuit
+) -> list[Switch]:
+    """Relays by voltage that join two banks beside the switch by hand on the nearest way."""
+    if any(switch.closes_above is not None for switch in nearest):
+        return []
+    ways = (_switches_between(first, second, circuit, opened) for opened in nearest)
+    return [switch for way in ways for switch in way if switch.closes_above is not None]
 
 
 def _crossed(switches: Sequence[Switch]) -> Selector | None:

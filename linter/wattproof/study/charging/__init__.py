@@ -61,6 +61,7 @@ from wattproof.study.charging.without_battery import (
     unplugged_in_sun,
 )
 from wattproof.study.curves import CurvesSection
+from wattproof.study.protection import ProtectionSection
 from wattproof.study.wiring import WiringSection
 
 
@@ -74,6 +75,7 @@ class ChargingSection:
         battery: BatterySection,
         array: ArraySection,
         wiring: WiringSection,
+        protection: ProtectionSection,
         curves: CurvesSection,
     ) -> None:
         self._circuit = circuit
@@ -81,6 +83,7 @@ class ChargingSection:
         self._battery = battery
         self._array = array
         self._wiring = wiring
+        self._protection = protection
         self._curves = curves
 
     @kept
@@ -125,7 +128,7 @@ class ChargingSection:
     @kept
     def cranking(self) -> tuple[Cranking, ...]:
         """Starter motors and what they get of their battery's voltage."""
-        return tuple(cranking(self._wiring.network))
+        return tuple(cranking(self._wiring.network, self._protection.exits))
 
     @kept
     def of_engines(self) -> frozenset[str]:

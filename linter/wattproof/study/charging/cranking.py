@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from wattproof.circuit import Conductor, Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest
@@ -16,13 +16,10 @@ from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.protection.guards import Exit
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, function, total
-
-FUSE_BEARS = 2.0
-"""How many times its rating a fuse bears for some seconds, if its maker says nothing else (common
-practice)."""
 
 
 @record
@@ -58,30 +55,50 @@ class Cranking:
     wires: frozenset[str]
 
 
-def cranking(network: Network) -> Iterator[Cranking]:
+def cranking(network: Network, exits: Iterable[Exit]) -> Iterator[Cranking]:
     """Every starter that a battery turns, with the battery of the least resistance on the way.
 
-    A selector may lead it to each of the batteries on its sides, and then each is told.
+    A selector may lead it to each of its sides, and then the nearest battery of each is told; so is
+    one that a switch by hand ties to it. exits: the ways out of banks, with such ties.
     """
-    side = network.battery_side
+    ties = frozenset(str(each.tie.switch.name) for each in exits if each.tie is not None)
     for name, starter in network.circuit.plan.starters.items():
         plus = Terminal(name, "", "positive")
-        found = [
-            (ohms, parts, bank)
-            for bank in side.banks_of(plus)
-            if (ohms := _resistance(parts := _way(plus, bank, network), network)) is not None
-        ]
-        if not found:
-            continue
-        found.sort(key=lambda each: each[0].number)
-        (_, first, _), *_ = found
+        found = sorted(_turned_by(plus, network), key=lambda each: each[0].number)
+        told: list[tuple[Part, ...]] = []
         for there, parts, bank in found:
-            if parts is first or _by_another_side(parts, first):
-                yield _cranking(starter, bank, there, parts, network, nearest=parts is first)
+            if all(_by_another_side(parts, nearer, ties) for nearer in told):
+                yield _cranking(starter, bank, there, parts, network, nearest=not told)
+                told.append(parts)
 
 
-def _by_another_side(one: Sequence[Part], other: Sequence[Part]) -> bool:
-    """True where two ways pass different sides of one selector."""
+def _turned_by(plus: Terminal, network: Network) -> list[tuple[Value, tuple[Part, ...], BankStudy]]:
+    """Banks on the net of a starter, each with its way there and the resistance of that (Ω).
+
+    A relay by voltage opens when an engine is started: those behind one count where all are.
+    """
+
+    def found(passes: Callable[[Part], bool]) -> list[tuple[Value, tuple[Part, ...], BankStudy]]:
+        banks = network.battery_side.banks_of(plus)
+        ways = [(bank, _way(plus, bank, network, passes)) for bank in banks]
+        ohms = [(_resistance(parts, network), parts, bank) for bank, parts in ways]
+        return [(there, parts, bank) for there, parts, bank in ohms if there is not None]
+
+    return found(lambda part: not _is_relay(part)) or found(lambda _: True)
+
+
+def _is_relay(part: Part) -> bool:
+    device = part.device if isinstance(part, Passage) else None
+    return isinstance(device, Switch) and device.closes_above is not None
+
+
+def _by_another_side(one: Sequence[Part], other: Sequence[Part], ties: frozenset[str]) -> bool:
+    """True where two ways pass different sides of one selector, or the one a tie beside the other.
+
+    ties: names of switches by hand that tie another bank to an engine.
+    """
+    if {part.name for part in one} & ties - {part.name for part in other}:
+        return True
     sides = [
         {(part.name, part) for part in parts if isinstance(getattr(part, "device", None), Selector)}
         for parts in (one, other)
@@ -143,14 +160,25 @@ def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator
         yield Warmed(wire, lasts.named(f"t({wire.name})", words, "s"))
 
 
-def _way(start: Terminal, bank: BankStudy, network: Network) -> tuple[Part, ...]:
-    """The parts of the best way from a terminal to a bank's pole; none where there is no way."""
+def _way(
+    start: Terminal,
+    bank: BankStudy,
+    network: Network,
+    passes: Callable[[Part], bool] = lambda _: True,
+) -> tuple[Part, ...]:
+    """The parts of the best way from a terminal to a bank's pole; none where there is no way.
+
+    passes: which parts it may lead through.
+    """
+
+    def ways(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
+        return (way for way in network.circuit.ways(here) if passes(way[0]))
 
     def cost(part: Part) -> float:
         return _ohms(part, network).number if isinstance(part, Conductor) else 0.0
 
     end = Terminal(bank.name, "", start.pole)
-    return tuple(cheapest(start, end, network.circuit.ways, cost) or ())
+    return tuple(cheapest(start, end, ways, cost) or ())
 
 
 def _resistance(parts: Sequence[Part], network: Network) -> Value | None:

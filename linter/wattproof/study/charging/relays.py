@@ -34,7 +34,7 @@ def sensed_in_sun(
     """Every such relay with every such controller."""
     windows = tuple(windows)
     for pair in joined:
-        relay = pair.switch
+        relay = pair.relay
         if relay is None or relay.closes_above is None:
             continue
         words = f"voltage at which {relay.name} closes"

@@ -32,7 +32,8 @@ from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Distribution
-from wattproof.plan.power import Charger, Controller, is_alternator
+from wattproof.plan.fields import Named
+from wattproof.plan.power import Battery, Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import COMMON, other_pole, output_port
 from wattproof.record import record
@@ -238,25 +239,36 @@ class Judge:
         return asked.answer("not known", None, devices, why, span, limit)
 
     def _cranks(self, part: Conductor, end: Terminal) -> bool:
-        """True for a cable to a starter, fed from one of its ends: it needs no device at all."""
+        """True for a cable to a starter, fed from one of its ends: it needs no device at all.
+
+        So is that of the engine's own battery, where another bank feeds it from its far end.
+        """
         there = other_end(part, end)
-        if there not in self._cranked:
+        starters = self._cranked.get(there, ())
+        wire = self.wires[part.name]
+        if not starters or not all(wire.bears_start(each.current) for each in starters):
             return False
         bare = self.circuit.walk(there, passes=lambda p: p is not part and not is_overcurrent(p))
-        return any(isinstance(self.circuit.components.get(t.component), Starter) for t in bare)
+        return any(isinstance(self._component(t), Starter | Battery) for t in bare)
+
+    def _component(self, terminal: Terminal) -> Named | None:
+        return self.circuit.components.get(terminal.component)
 
     @kept
-    def _cranked(self) -> frozenset[Terminal]:
-        """Positives between devices that lead to starters, and to alternators, and nothing else."""
-        found: set[Terminal] = set()
-        for name in self.circuit.plan.starters:
+    def _cranked(self) -> dict[Terminal, tuple[Starter, ...]]:
+        """Positives between devices that lead to starters, their batteries and alternators alone.
+
+        Each with its starters.
+        """
+        found: dict[Terminal, tuple[Starter, ...]] = {}
+        for name, starter in self.circuit.plan.starters.items():
             start = Terminal(name, "", "positive")
             here = set(self.circuit.walk(start, passes=lambda part: not is_overcurrent(part)))
             components = (self.circuit.components.get(t.component) for t in here)
             ends = [each for each in components if isinstance(each, ENDS)]
-            if all(isinstance(each, Starter) or is_alternator(each) for each in ends):
-                found |= here
-        return frozenset(found)
+            if all(isinstance(each, Starter | Battery) or is_alternator(each) for each in ends):
+                found.update({each: (*found.get(each, ()), starter) for each in here})
+        return found
 
     def _can_only_be_shorted(self, asked: _Asked) -> bool:
         """True where packs beside one feed its lead from the far end, and open at once on a short.

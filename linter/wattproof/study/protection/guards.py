@@ -15,7 +15,9 @@ Math. 8, 1956): three batteries with a 100 A fuse each feed what lies behind the
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from wattproof.circuit import (
     Circuit,
@@ -29,14 +31,15 @@ from wattproof.circuit import (
 from wattproof.circuit.walk import Step, Walk, cheapest
 from wattproof.kept import kept
 from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load, is_alternator
-from wattproof.plan.splitting import Isolator
+from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import LEAD
-from wattproof.study.assumptions.ratings import amps_of
+from wattproof.study.assumptions.ratings import FUSE_BEARS, amps_of
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
@@ -53,6 +56,14 @@ ENDS = (Battery, Charger, Controller, Inverter, Load, Starter, Isolator)
 """What a way out of a bank ends at."""
 
 
+class Tie(NamedTuple):
+    """A switch by hand, and the cable by which another bank starts an engine while it is closed."""
+
+    switch: Switch
+    cable: tuple[Conductor, ...]
+    starter: Starter
+
+
 @record
 class Exit:
     """A way out of a bank's positive terminal, to the first overcurrent device on it.
@@ -63,6 +74,8 @@ class Exit:
     it; empty where it does not. around: True where it comes to the device from behind, so that
     the device is bypassed. in_series: True where it ends at the negative of the next battery of a
     series. branches_off: True where it begins at a sheathed starting cable, and not at the battery.
+    tie: what joins the bank to the cable by which another one starts the engine, where the way
+    leads along that to the other's device; None for any other way.
     """
 
     bank: BankStudy
@@ -75,6 +88,7 @@ class Exit:
     in_series: bool = False
     at: Terminal | None = None
     branches_off: bool = False
+    tie: Tie | None = None
 
     @kept
     def span(self) -> Span:
@@ -311,13 +325,14 @@ class _Ways:
         self, device: Passage, here: Terminal, there: Terminal, passed: tuple[Conductor, ...]
     ) -> Exit:
         """A way to an overcurrent device."""
-        whole, passed = passed, tuple(part for part in passed if part not in self._cranking)
+        tie = self._ties.get(device)
+        others = {part for each in self._ties.values() for part in each.cable}
+        starting = self._cranking if tie is not None else self._cranking | others
+        whole, passed = passed, tuple(part for part in passed if part not in starting)
         weak = _weak_end(self.circuit, device, there, passed)
         around = there in self._bare and self._metres_to(there) < self._metres_to(here)
-        branches = passed != whole
-        return Exit(
-            self.bank, passed, device, device.name, weak, around=around, branches_off=branches
-        )
+        found = Exit(self.bank, passed, device, device.name, weak, around=around, tie=tie)
+        return replace(found, branches_off=passed != whole)
 
     @kept
     def _cranking(self) -> frozenset[Conductor]:
@@ -325,6 +340,55 @@ class _Ways:
         starters = [t for t in self._bare if isinstance(self.components.get(t.component), Starter)]
         ways = [[p for p in self._bare.passed(t) if isinstance(p, Conductor)] for t in starters]
         return frozenset(c for way in ways if all(p.wire.enclosed for p in way) for c in way)
+
+    @kept
+    def _ties(self) -> dict[Passage, Tie]:
+        """For devices of other banks that bear a start: how those start the engine of this one."""
+        starters = {t: starter for t in self._bare if (starter := self._starter_at(t)) is not None}
+        found: dict[Passage, Tie] = {}
+        for here in self._bare:
+            for device in filter(is_overcurrent, self.circuit.around.get(here, ())):
+                far = other_end(device, here)
+                if far in self._bare or not self._leads_to_another_bank(device, far):
+                    continue
+                walk = self.circuit.walk(here, passes=lambda part: not is_overcurrent(part))
+                for at, starter in starters.items():
+                    way = walk.passed(at)
+                    switch = self._tied_by(device, here, way)
+                    if switch is not None and starter.current.value <= FUSE_BEARS * amps_of(device):
+                        cable = tuple(part for part in way if isinstance(part, Conductor))
+                        found[device] = Tie(switch, cable, starter)
+        return found
+
+    def _starter_at(self, here: Terminal) -> Starter | None:
+        component = self.components.get(here.component)
+        return component if isinstance(component, Starter) else None
+
+    def _leads_to_another_bank(self, device: Passage, far: Terminal) -> bool:
+        """True where a bank is behind a device, and no other device before it."""
+        behind = self.circuit.walk(far, passes=lambda p: p is not device and not is_overcurrent(p))
+        return any(isinstance(self.components.get(t.component), Battery) for t in behind)
+
+    def _tied_by(self, device: Passage, here: Terminal, way: Sequence[Part]) -> Switch | None:
+        """The switch by hand that joins two systems, on a way from a bank's device to a starter.
+
+        A selector does, and a switch with more behind it than that bank; its main switch does not.
+        """
+        for part in way:
+            if not isinstance(part, Passage) or not isinstance(part.device, Switch):
+                continue
+            switch = part.device
+            by_itself = switch.closes_above is not None or switch.opened_by is not None
+            if not by_itself and (isinstance(switch, Selector) or self._serves(device, here, part)):
+                return switch
+        return None
+
+    def _serves(self, device: Passage, here: Terminal, switch: Passage) -> bool:
+        """True where more than a bank's own device is on its side of a switch."""
+        near = self.circuit.walk(here, passes=lambda p: p is not switch and not is_overcurrent(p))
+        parts = (part for at in near for part in self.circuit.around.get(at, ()))
+        others = any(is_overcurrent(part) and part is not device for part in parts)
+        return others or any(isinstance(self.components.get(t.component), ENDS) for t in near)
 
     def _metres_to(self, end: Terminal) -> float:
         """The least conductor (m) that leads to a terminal without an overcurrent device."""

@@ -18,7 +18,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import Devices
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
 from wattproof.study.protection.at_once import opens_at_once
-from wattproof.study.protection.guards import Exit
+from wattproof.study.protection.guards import Exit, Tie
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.protection.spans import span_of
 from wattproof.study.site.climate import from_table
@@ -44,7 +44,8 @@ class Way(NamedTuple):
 
     verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
-    is_cranking: True to a starter, and between a lead battery and an alternator; may_be_makers:
+    is_cranking: True to a starter, between a lead battery and an alternator,
+    and along the cable by which another bank may start the engine; may_be_makers:
     True where no controller charges that battery, where all consumers are on another one, or where
     it is on the engine itself, so that the vehicle's or the engine's maker may have made it.
     owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
@@ -106,6 +107,8 @@ class Ways:
             return Way(way, "short enough", None, most)
         if way.device is None:
             return self._without(way, most)
+        if way.tie is not None and self._bears_start(way, way.tie):
+            return Way(way, "short enough", None, most, is_cranking=True)
         if most is None or way.span.is_within(most.number):
             return Way(way, "short enough", None, most)
         if self._can_only_be_shorted(way):
@@ -121,6 +124,10 @@ class Ways:
         )
         reason: Reason = "belongs to another source" if owners else "too far"
         return Way(way, "not allowed", reason, most, owners=owners)
+
+    def _bears_start(self, way: Exit, tie: Tie) -> bool:
+        """True where no conductor on a way is thinner than one that starts an engine."""
+        return all(self.wires[p.name].bears_start(tie.starter.current) for p in way.conductors)
 
     def _is_on_the_engine(self, way: Exit) -> bool:
         """True for a short sheathed cable from the stud of a starter: it comes with the engine."""

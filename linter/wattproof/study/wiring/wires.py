@@ -26,7 +26,7 @@ from wattproof.plan.amend import Change
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.root import Plan
 from wattproof.plan.wiring import Wire
-from wattproof.quantities import gauge_of, read_quantity
+from wattproof.quantities import Quantity, gauge_of, read_quantity
 from wattproof.record import record
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import Assumer
@@ -47,6 +47,7 @@ from wattproof.study.assumptions.cables import (
     TINNED,
     UNSTATED,
 )
+from wattproof.study.assumptions.ratings import FUSE_BEARS
 from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.limits import exceeds, exceeds_for_sure, over
 from wattproof.study.site.climate import from_table
@@ -233,6 +234,16 @@ class WireStudy:
         """True where devices of that rating (A) protect it; False where no table says."""
         may = self.carrying
         return isinstance(may, Carrying) and may.is_protected_by(rating)
+
+    def bears_start(self, current: Quantity) -> bool:
+        """True where a fuse that bears a starter's current (A) protects it; False without a table.
+
+        It may then lead to a starter without one.
+        """
+        may = self.carrying
+        return isinstance(may, Carrying) and not over(
+            current.value, FUSE_BEARS * may.device_limit.number
+        )
 
     @property
     def one_of_them(self) -> WireStudy:
