@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
+from wattproof.codes import BodyOfRules
+from wattproof.rule import Clause, Edit, Located, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.protection.pack_fuses import PackFuse
+from wattproof.study.wiring.devices import DeviceStudy
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -73,13 +76,21 @@ wires:
 )
 def breaker_resets_itself(study: Study) -> Iterator[Observation]:
     for device in study.wiring.devices.values():
-        if device.style is None or device.style.name != STYLE:
-            continue
-        code = study.codes.of(device.side)
-        forbidden = code.forbids("self-resetting-breaker", study.plan.setting)
-        yield Observation(
-            message=f"`{device.name}` closes again by itself after a fault has opened it",
-            on=(device,),
-            remedy=f"use a breaker that is reset by hand, or a fuse of {device.rating}",
-            level="error" if forbidden else None,
-        )
+        yield from _found(device, device, study.codes.of(device.side), study)
+    for each in study.protection.pack_fuses:
+        yield from _found(each, each.device, study.codes.battery, study)
+
+
+def _found(
+    told: DeviceStudy | PackFuse, device: Located, code: BodyOfRules, study: Study
+) -> Iterator[Observation]:
+    """What is said of a breaker, in a wire or of each pack of a bank."""
+    if told.style is None or told.style.name != STYLE:
+        return
+    forbidden = code.forbids("self-resetting-breaker", study.plan.setting)
+    yield Observation(
+        message=f"`{device.name}` closes again by itself after a fault has opened it",
+        on=(device,),
+        remedy=f"use a breaker that is reset by hand, or a fuse of {told.rating}",
+        level="error" if forbidden else None,
+    )

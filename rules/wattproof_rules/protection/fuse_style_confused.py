@@ -8,9 +8,10 @@ from wattproof.codes import DeviceStyle
 from wattproof.rule import Clause, Edit, Observation, option, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.devices import DeviceStudy
-from wattproof.working import declared
+from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -59,7 +60,10 @@ def fuse_style_confused(study: Study, limits: Limits) -> Iterator[Observation]:
         if made is None:
             continue
         yield from _rating(device, made)
-        yield from list(_voltage(device, made)) or _interrupt(device, made, limits)
+        yield from _printed(device, device.nominal, made, limits)
+    for each in study.protection.pack_fuses:
+        if each.style is not None:
+            yield from _printed(each, each.bank.nominal, each.style, limits)
 
 
 def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
@@ -78,9 +82,17 @@ def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
         )
 
 
-def _voltage(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
+def _printed(
+    told: DeviceStudy | PackFuse, nominal: Value | None, made: DeviceStyle, limits: Limits
+) -> Iterator[Observation]:
+    """What is printed beside the rating. nominal: voltage of the bank (V), if it is known."""
+    yield from list(_voltage(told, made)) or _interrupt(told, nominal, made, limits)
+
+
+def _voltage(told: DeviceStudy | PackFuse, made: DeviceStyle) -> Iterator[Observation]:
     """A voltage that no fuse of its shape stands: another style is meant, or another voltage."""
-    written = getattr(device.device, "voltage", None)
+    device = told.device
+    written = getattr(device, "voltage", None)
     if made.highest is None or written is None:
         return
     stated = declared(written, f"Un({device.name})", f"rated voltage of {device.name}")
@@ -98,17 +110,20 @@ def _voltage(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
         )
 
 
-def _interrupt(device: DeviceStudy, made: DeviceStyle, limits: Limits) -> Iterator[Observation]:
-    written = getattr(device.device, "interrupt", None)
+def _interrupt(
+    told: DeviceStudy | PackFuse, nominal: Value | None, made: DeviceStyle, limits: Limits
+) -> Iterator[Observation]:
+    device = told.device
+    written = getattr(device, "interrupt", None)
     if written is None or not made.interrupts:
         return
     words = f"interrupt rating of {device.name}"
     stated = declared(written, f"Ibreak({device.name})", words)
     best = max((amps for _, amps in made.interrupts), key=lambda amps: amps.value)
     times, where = limits.interrupt, "on direct current"
-    if len(made.interrupts) > 1 and device.nominal is not None:  # printed for each voltage
-        best = made.interrupt_at(device.nominal.number) or made.interrupts[-1][1]
-        times, where = 1.0, f"at {device.nominal}"
+    if len(made.interrupts) > 1 and nominal is not None:  # printed for each voltage
+        best = made.interrupt_at(nominal.number) or made.interrupts[-1][1]
+        times, where = 1.0, f"at {nominal}"
     usual = from_table(best, "Iusual")
     if exceeds(stated, times * usual.number):
         yield Observation(

@@ -21,3 +21,16 @@ def test_boats_refuse_it(code: str, level: str) -> None:
 def test_every_other_style_and_none_is_silent() -> None:
     assert not found(sound(RULE), RULE)
     assert not found(sound(RULE, (", style: toggle-breaker", "")), RULE)
+
+
+def test_one_that_each_pack_of_a_bank_has() -> None:
+    each = sound("pack-fuse-unfit")
+    assert not found(each, RULE)
+    fuse = (
+        "  pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA, dc: true}"
+    )
+    breaker = (
+        "breakers:\n  pack-fuse: {rating: 100 A, voltage: 32 V, style: self-resetting-breaker}"
+    )
+    [finding] = found(edited((fuse, breaker), plan=each), RULE)
+    assert finding.subjects == ("pack-fuse",)

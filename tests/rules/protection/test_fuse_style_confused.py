@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, found, sound
 
 CONFUSED = "fuse-style-confused"
 LOADED = "fuse-under-load"
@@ -78,3 +78,11 @@ def test_a_figure_of_a_lower_voltage(breaks: str, fires: bool) -> None:
     text = base.read_text(encoding="utf-8")
     plan = edited((f"{main}5 kA", f"{main}{breaks}"), plan=text)
     assert bool(found(plan, CONFUSED)) == fires
+
+
+def test_the_fuse_that_each_pack_has() -> None:
+    each = sound("pack-fuse-unfit")
+    assert not found(each, CONFUSED)
+    pack = "pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: "
+    [finding] = found(edited((f"{pack}20 kA", f"{pack}200 kA"), plan=each), CONFUSED)
+    assert finding.subjects == ("pack-fuse",)

@@ -62,3 +62,22 @@ def test_a_vehicles_own_alternator_is_left_alone() -> None:
     assert [f.subjects[0] for f in found(plan, SPARK)] == ["alternator-fuse"]
     boat = edited(("setting: vehicle", "setting: boat"), plan=plan)
     assert {f.subjects[0] for f in found(boat, SPARK)} == {"alternator", "alternator-fuse"}
+
+
+def test_what_is_bolted_to_a_battery_is_where_that_is() -> None:
+    """Its wire leads through two places; a fuse of each pack of a bank has none at all."""
+    box = ("batteries:\n  house: {", "batteries:\n  house: {place: bilge, ")
+    post = edited(
+        ("place: bilge,\n               inline", "place: [arch, bilge],\n               inline"),
+        ("from_end: to, distance: 10 cm", "from_end: to, distance: 0 cm"),
+        ("ignition_protected: true", "ignition_protected: false"),
+        plan=sound(SPARK),
+    )  # fmt: skip
+    assert not found(post, SPARK)
+    assert [f.subjects[0] for f in found(edited(box, plan=post), SPARK)] == ["charge-fuse"]
+    packs = edited(
+        ("cabin: {ambient: 35 °C}", "cabin: {ambient: 35 °C, petrol: true}"),
+        ("arrangement: 3p,", "arrangement: 3p, place: cabin,"),
+        plan=sound("pack-fuse-unfit"),
+    )
+    assert "pack-fuse" in {f.subjects[0] for f in found(packs, SPARK)}

@@ -44,7 +44,7 @@ class PackFuse:
     @property
     def made_for_ac(self) -> str:
         """Its style, where that is made for alternating current and no mark says otherwise."""
-        kind = self._style
+        kind = self.style
         return kind.title if kind is not None and not kind.dc_by_make and not self.device.dc else ""
 
     @property
@@ -59,7 +59,7 @@ class PackFuse:
     @property
     def largest(self) -> Value | None:
         """The largest of its style (A), where it is told larger than that."""
-        kind = self._style
+        kind = self.style
         if kind is None or kind.largest is None:
             return None
         most = from_table(kind.largest, "Inlargest")
@@ -71,7 +71,8 @@ class PackFuse:
         return bool(getattr(self.device, "polarised", False))
 
     @property
-    def _style(self) -> DeviceStyle | None:
+    def style(self) -> DeviceStyle | None:
+        """Its style, where declared."""
         return style(str(self.device.style)) if self.device.style is not None else None
 
 

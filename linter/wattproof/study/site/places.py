@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from wattproof.circuit import Circuit
 from wattproof.plan.devices import Device
-from wattproof.plan.fields import Named
+from wattproof.plan.fields import Named, component_of
 from wattproof.plan.heating import Heater
 from wattproof.plan.power import Battery, Charger, Controller, Inverter
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings as Surroundings
 from wattproof.plan.starting import Starter
+from wattproof.plan.terminals import by_name
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.site.climate import Climate
@@ -29,9 +30,10 @@ class Placed:
 def placed(plan: Plan) -> Iterator[Placed]:
     """Banks and all that can make a spark, where the plan says in what place they are.
 
-    A device in a wire that names one place only is in that place.
+    A device in a wire that names one place only is in that place, one that is bolted to a part or
+    that each pack of a bank has in the place of that.
     """
-    on_the_way = dict(_on_the_way(plan))
+    on_the_way = {**dict(_on_the_way(plan)), **dict(_at_a_part(plan))}
     families = (
         "fuses",
         "breakers",
@@ -107,6 +109,21 @@ def in_sun(component: Named, plan: Plan) -> bool:
     else:
         names = [w.place[0] for w in at_it if w.place is not None and len(w.place) == 1]
     return bool(names) and all(plan.site.places[name].sunlight for name in names)
+
+
+def _at_a_part(plan: Plan) -> Iterator[tuple[str, str]]:
+    """Devices that are bolted to something of a known place, or to each pack of it."""
+    components = by_name(plan)
+    for wire in plan.wires.values():
+        for inline in wire.inline:
+            if inline.distance is not None and inline.distance.value == 0.0:
+                end = wire.start if inline.from_end == "from" else wire.to
+                place = getattr(components.get(component_of(end)), "place", None)
+                yield from [(inline.device, place)] if place is not None else []
+    for battery in plan.batteries.values():
+        own = battery.each_pack
+        if own is not None and own.fuse is not None and battery.place is not None:
+            yield own.fuse, battery.place
 
 
 def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:
