@@ -161,6 +161,22 @@ class TestDrawnMistakes:
             "the negative of `start` is an open end: only its other pole is wired"
         ]
 
+    def test_a_wire_whose_poles_contradict_leaves_no_open_end(self) -> None:
+        """A link in series that names both, and tells one pole besides."""
+        text = edited(
+            ("  house: {", "  low: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, "
+             "capacity: 100 Ah}\n  house: {"),
+            ("wires:\n", "wires:\n  link: {from: low.positive, to: house.negative, "
+             "pole: positive, cable: batt-8, length: 20 cm}\n"
+             "  back: {from: tracker.battery.negative, to: low.negative, cable: batt-8, "
+             "length: 1 m}\n"),
+            ("from: tracker.battery, to: house,",
+             "from: tracker.battery.positive, to: house.positive,"),
+        )  # fmt: skip
+        [problem] = problems(text)
+        assert problem.message == "`pole: positive` contradicts `house.negative`"
+        assert problem.instead == "leave `pole` out: `low.positive` and `house.negative` name both"
+
     def test_a_bond_is_no_way_back_for_a_load(self) -> None:
         text = edited(
             ("wires:\n", "loads:\n  lamp: {current: 2 A}\n"

@@ -201,7 +201,11 @@ def wire_poles(wire: Wire, start: Reached, end: Reached) -> list[tuple[str, str]
             and reached.component not in COMMON
         ):
             message = f"`pole: {wire.pole}` contradicts `{reference}`"
-            raise Mistake(message, "keep one of the two", wire.pole.place)
+            poles = {start.pole, end.pole}
+            instead = "keep one of the two"
+            if poles == {"positive", "negative"}:
+                instead = f"leave `pole` out: `{wire.start}` and `{wire.to}` name both"
+            raise Mistake(message, instead, wire.pole.place)
     first = start.pole or wire.pole or end.pole
     last = end.pole or wire.pole or start.pole
     assert first is not None
