@@ -266,6 +266,20 @@ def test_behind_a_converter_it_counts_from_that() -> None:
     assert "of 12 V where" in finding.message
 
 
+def test_so_does_what_a_second_converter_draws() -> None:
+    """As in a chain of 48, 24 and 12 V; the wire to its input was looked at by nobody."""
+    truck = (SOUND / "truck-twenty-four-volt.yaml").read_text(encoding="utf-8")
+    chain = edited(
+        ("converters:\n", "converters:\n  phones: {input_nominal: 12 V, output_nominal: 5 V, "
+         "max_output_current: 5 A}\n"),
+        ("wires:\n", "wires:\n  phones-run: {from: twelve.output, to: phones.input, cable: small, "
+         "length: 40 m}\n"),
+        plan=truck,
+    )  # fmt: skip
+    assert "`twelve` and `phones`" in " ".join(f.message for f in found(chain, DROP))
+    assert not found(chain.replace("length: 40 m", "length: 1 m"), DROP)
+
+
 def test_of_a_link_between_banks_the_way_of_the_source_counts() -> None:
     """An alternator charges the house bank over a relay, and a small tracker the starter's."""
     study = study_of(build("boat-relay-and-bilge-pump"))

@@ -195,14 +195,14 @@ def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
         ways = circuit.walk(output, back or output).carried(NOTHING, _names_on)
         words = f"nominal voltage at the output of {name}"
         volts = declared(converter.output_nominal, f"Unom({name})", words)
-        for load in circuit.plan.all_loads.values():
-            there = [Terminal(str(load.name), "", pole) for pole in POLES]
-            if there[0] not in ways:
-                continue
-            names = dict.fromkeys(wire for end in there for wire in ways.get(end, ()))
-            kind: PathKind = "critical" if load.critical else "other"
-            studies = tuple(_at_flow(wires[wire], "draw", network) for wire in names)
-            yield Path(kind, name, str(load.name), studies, volts)
+        for consumer, component in battery_side.components.items():
+            for port, kind in _ports(component):
+                there = [Terminal(consumer, port, pole) for pole in POLES]
+                if kind == "charge" or there[0] not in ways:
+                    continue
+                names = dict.fromkeys(wire for end in there for wire in ways.get(end, ()))
+                studies = tuple(_at_flow(wires[wire], "draw", network) for wire in names)
+                yield Path(kind, name, consumer, studies, volts)
 
 
 def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
