@@ -44,7 +44,10 @@ wires:
 @rule(
     id="management-bypassed",
     summary="Sources and consumers on a battery past the relay that its management opens.",
-    covers=("A charger past the relay of a lithium battery",),
+    covers=(
+        "A charger past the relay of a lithium battery",
+        "Bare cells that nothing parts from what charges them",
+    ),
     level="warning",
     hazard="fire",
     part="switch",
@@ -66,6 +69,16 @@ wires:
     faulty=Edit("from: shore, to: bar,", "from: shore, to: house,"),
 )
 def management_bypassed(study: Study) -> Iterator[Observation]:
+    for cells, sources in study.charging.unmanaged:
+        names = " and ".join(f"`{source.name}`" for source in sources)
+        yield Observation(
+            message=f"nothing parts the bare cells of `{cells.name}` from {names} when one of them "
+            "is full",
+            on=(cells, *sources),
+            remedy=f"lead what charges and draws over a relay that their management opens, and "
+            f"write `opened_by: {cells.name}` with it",
+            cause="unmanaged",
+        )
     for each in study.charging.past_management:
         name, bank = each.component.name, each.bank.name
         relays = " and ".join(f"`{switch.name}`" for switch in each.switches)

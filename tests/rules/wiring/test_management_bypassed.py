@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plans import edited
-from rule_runs import build, faulty, found, sound
+from rule_runs import asked, build, faulty, found, sound
 
 PAST = "management-bypassed"
 
@@ -95,3 +95,25 @@ def test_bare_cells_have_no_management_inside_that_stops_their_charge() -> None:
         plan=both,
     )
     assert {f.subjects[0] for f in found(cells, PAST)} == {"shore", "tracker"}
+
+
+CELLS = edited(
+    ("nominal: 12.8 V", "nominal: 3.2 V, arrangement: 4s"),
+    ("max_charge_voltage: 14.6 V", "max_charge_voltage: 3.65 V"),
+    (", low_temperature_cutoff: true", ""),
+    plan=sound(PAST),
+)
+
+
+def test_bare_cells_of_which_no_management_is_told_are_asked_for() -> None:
+    """A board that parts them itself is usual, and has no key of its own."""
+    assert not asked(CELLS, PAST)
+    alone = edited((",\n              opened_by: house", ""), plan=CELLS)
+    assert not found(alone, PAST)
+    assert asked(alone, PAST) == ["management of bare cells"]
+    board = edited(
+        ("arrangement: 4s", "arrangement: 4s, low_temperature_cutoff: false"), plan=alone
+    )
+    assert not asked(board, PAST)
+    packs = edited((",\n              opened_by: house", ""), plan=sound(PAST))
+    assert not asked(packs, PAST)

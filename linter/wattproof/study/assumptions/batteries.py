@@ -309,6 +309,18 @@ NO_CUTOFF_IN_THE_COLD = Silence(
     "nor what charges it is said to.",
     instead="low_temperature_cutoff",
 )
+NO_MANAGEMENT = Silence(
+    key="management of bare cells",
+    look_up=LookUp(
+        "what parts {names} when one of the cells is full or empty",
+        "on the board that the thin wires of the cells lead to, and the relay that it opens",
+        presence=True,
+    ),
+    says="The cells of `{subject}` are assumed to have a board that parts them by itself from what "
+    "charges and what draws, though the plan tells none.",
+    instead="opened_by, with the relay that it opens; or low_temperature_cutoff, true or false, "
+    "with the cells whose board parts them by itself",
+)
 NO_SHORT_CIRCUIT_CURRENT = Silence(
     key="short-circuit current",
     kind=SHORT_CIRCUIT_AT_BEST,

@@ -8,6 +8,7 @@ from wattproof.plan.power import Controller, Load
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.charging.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
@@ -47,9 +48,11 @@ from wattproof.study.charging.shut_off import (
     LeftCold,
     NeverFilled,
     PastManagement,
+    Source,
     left_cold,
     never_filled,
     past_management,
+    unmanaged,
 )
 from wattproof.study.charging.sources import Charging, charging
 from wattproof.study.charging.switched import Unswitched, unswitched
@@ -207,6 +210,11 @@ class ChargingSection:
     def past_management(self) -> tuple[PastManagement, ...]:
         """What is led past the relay that a bank's management opens."""
         return tuple(past_management(self._battery.side, self._circuit))
+
+    @kept
+    def unmanaged(self) -> tuple[tuple[BankStudy, tuple[Source, ...]], ...]:
+        """Bare cells that nothing parts from what charges them."""
+        return tuple(unmanaged(self._battery.side, self._circuit, self._assume))
 
     @kept
     def relay_voltages(self) -> tuple[RelayVoltage, ...]:

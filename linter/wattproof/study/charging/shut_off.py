@@ -19,7 +19,8 @@ from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.record import record
-from wattproof.study.assumptions.batteries import MANAGED_FROM
+from wattproof.study.assumptions import Assumer
+from wattproof.study.assumptions.batteries import MANAGED_FROM, NO_MANAGEMENT
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.cut_offs import TURNING, is_under_half
@@ -171,6 +172,24 @@ def past_management(battery_side: BatterySide, circuit: Circuit) -> Iterator[Pas
         for component, drawn in beside if len(beside) < len(drawing) else ():
             if not getattr(component, "critical", False) and not isinstance(component, Heater):
                 yield PastManagement(component, whole, relays, False, drawn)
+
+
+def unmanaged(
+    battery_side: BatterySide, circuit: Circuit, assume: Assumer
+) -> Iterator[tuple[BankStudy, tuple[Source, ...]]]:
+    """Bare cells that nothing parts from what charges them, each bank with its sources.
+
+    A board of theirs that does is taken to be there, where the plan tells neither it nor a relay.
+    """
+    relays = {str(switch.opened_by) for switch in switches(circuit) if switch.opened_by is not None}
+    for whole in battery_side.wholes:
+        names = {str(part.name) for part in whole.parts}
+        told = any("low_temperature_cutoff" in p.battery.model_fields_set for p in whole.parts)
+        if not _is_of_bare_cells(whole) or told or relays & names:
+            continue
+        sources = tuple(source for source, banks in _charging(battery_side) if whole in banks)
+        if sources and not assume.is_so(NO_MANAGEMENT, whole.name, whole.at, usual=True)[0]:
+            yield whole, sources
 
 
 def _is_of_bare_cells(bank: BankStudy) -> bool:
