@@ -150,7 +150,7 @@ def _shut_in(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     """In a space of its own, which is told to be closed: the gas gathers there."""
     place, flooded = placed.place, bank.battery.chemistry == "flooded"
     kind = "flooded" if flooded else f"{bank.battery.chemistry}, sealed lead whose valves open"
-    when = "" if flooded else " when it is overcharged,"
+    when = "" if flooded else " when it is overcharged"
     return Observation(
         message=f"`{bank.name}` is {kind}{when}, in `{place.name}`, which has no vent",
         on=(bank, place),

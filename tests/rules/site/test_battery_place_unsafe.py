@@ -135,3 +135,16 @@ def test_what_gasses_is_not_shut_in(
     findings = found(plan, BATTERY)
     assert [f.level for f in findings] == ([level] if level else [])
     assert all("which has no vent" in f.message for f in findings)
+
+
+def test_sealed_lead_shut_in_is_told_in_one_sentence() -> None:
+    boat = edited(
+        ("chemistry: flooded", "chemistry: agm"),
+        ("living_space: true, vented: true", "vented: false"),
+        ("setting: vehicle", "setting: boat"),
+        ("code: nec-2023", "code: iso-13297"),
+        plan=sound(BATTERY),
+    )
+    [finding] = found(boat, BATTERY)
+    assert ",," not in finding.message
+    assert "valves open when it is overcharged, in `cabin`, which has no vent" in finding.message

@@ -139,7 +139,8 @@ class Judge:
             way = min(own, key=rank_of, default=None)
         if way is None:
             return asked.answer("not allowed", "no device", (), "nothing opens")
-        devices = (way.exit.device,) if way.exit.device is not None else way.in_other_pole
+        near = way.exit.device if not way.is_cranking else None
+        devices = (near,) if near is not None else way.in_other_pole
         words = words_of(way)
         return asked.answer(
             way.verdict, way.reason, devices, words, way.exit.span, way.most, way.exit
