@@ -113,7 +113,7 @@ def unlike_batteries_joined(study: Study, limits: Limits) -> Iterator[Observatio
         if joined.first.battery.chemistry != joined.second.battery.chemistry:
             yield _unlike_kinds(joined)
         elif not _of_two_systems(joined, study):
-            yield from _unlike_capacities(joined, limits)
+            yield from _unlike_capacities(joined, limits, study)
 
 
 def _of_two_systems(joined: JoinedBanks, study: Study) -> bool:
@@ -139,22 +139,40 @@ def _unlike_kinds(joined: JoinedBanks) -> Observation:
     """A switch between two kinds of lead is opened when the engine rests: that is milder."""
     first, second = joined.first, joined.second
     milder = joined.switch is not None and first.is_lead and second.is_lead
-    through = f" through `{joined.switch.name}`" if joined.switch is not None else ""
     return Observation(
         message=f"`{first.name}` ({first.battery.chemistry}) and `{second.name}` "
-        f"({second.battery.chemistry}) are joined in {_way(joined)}{through}, without a charger "
-        "between them",
+        f"({second.battery.chemistry}) are joined in {_way(joined)}{_through(joined)}, without "
+        "a charger between them",
         on=(first, second, *((joined.switch,) if joined.switch is not None else ())),
         remedy=f"use batteries of one kind in {_way(joined)}"
         if joined.in_series
         else f"charge the one from the other by a battery charger that is set for its kind, of at "
         f"most {_least_limit(first, second)}; or use batteries of one kind",
         level="warning" if milder else None,
+        cause=_by(joined),
     )
 
 
-def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observation]:
-    """In parallel one battery stands against one: a bank of two is two of them beside the other."""
+def _starts(joined: JoinedBanks, study: Study) -> bool:
+    """True for banks on a selector through which an engine is started."""
+    selector = joined.selector
+    return selector is not None and any(selector in c.switches for c in study.charging.cranking)
+
+
+def _through(joined: JoinedBanks) -> str:
+    return f" through `{joined.switch.name}`" if joined.switch is not None else ""
+
+
+def _by(joined: JoinedBanks) -> str:
+    """What joins them: batteries wired together are another matter than two systems at a switch."""
+    return str(joined.switch.name) if joined.switch is not None else ""
+
+
+def _unlike_capacities(joined: JoinedBanks, limits: Limits, study: Study) -> Iterator[Observation]:
+    """In parallel one battery stands against one: a bank of two is two of them beside the other.
+
+    A selector that starts an engine has the engine's battery on it, which is smaller on purpose.
+    """
     first, second = joined.first, joined.second
     one, other = (b.capacity if joined.in_series else b.capacity_of_one for b in (first, second))
     apart = spread([one, other], "difference in capacity")
@@ -162,13 +180,14 @@ def _unlike_capacities(joined: JoinedBanks, limits: Limits) -> Iterator[Observat
         return
     yield Observation(
         message=f"`{first.name}` ({one}) and `{second.name}` ({other}) are "
-        f"joined in {_way(joined)} and differ by {apart} in capacity; "
+        f"joined in {_way(joined)}{_through(joined)} and differ by {apart} in capacity; "
         f"{limits.capacity * 100:g} % is the most",
         on=(first, second),
         values=(apart, one, other),
         margin=margin_below(apart, limits.capacity),
         remedy=_of_one_capacity(first, second),
-        level=None if joined.in_series else "warning",
+        level=None if joined.in_series else "note" if _starts(joined, study) else "warning",
+        cause=_by(joined),
     )
 
 

@@ -72,3 +72,23 @@ def test_a_battery_on_the_input_beside_what_charges() -> None:
     [finding] = found(sound(RULE, EXCHANGED[1]), RULE)
     assert finding.remedy.startswith("lead `start` to an output of `splitter`")
     assert not finding.ways
+
+
+def test_a_bank_of_two_beside_a_battery_behind_its_main_switch() -> None:
+    """Its output leads to none without a switch; it keeps them apart all the same."""
+    plan = sound(
+        RULE,
+        (
+            "  start: {chemistry",
+            "  second: {chemistry: agm, nominal: 12 V, capacity: 200 Ah}\n  start: {chemistry",
+        ),
+        (
+            "  back-run:",
+            "  link: {from: house, to: second, cable: batt-1-0, length: 30 cm}\n  back-run:",
+        ),
+        ("switches:\n", "switches:\n  start-off: {rating: 200 A, dc: true}\n"),
+        ("inline: [{start-fuse", "inline: [start-off, {start-fuse"),
+    )
+    assert not found(plan, RULE)
+    same = plan.replace("from: splitter.start-side", "from: splitter.house-side")
+    assert [f.level for f in found(same, RULE)] == ["warning"]

@@ -102,3 +102,39 @@ def test_a_battery_behind_the_nearest_one_of_a_side_starts_nothing(relay: str) -
         plan=SELECTOR,
     )  # fmt: skip
     assert not found(third, "cranking-cut-short")
+
+
+TWIN = edited(
+    ("switches:\n", "switches:\n  cross: {rating: 300 A, voltage: 32 V, dc: true}\n"),
+    ("starters:\n", "starters:\n  other: {current: 300 A, place: engine}\n"),
+    ("batteries:\n", THIRD),
+    ("wires:\n", """\
+wires:
+  other-run: {from: bow.positive, to: other.positive, cable: crank, length: 2 m, place: engine,
+              enclosed: true}
+  other-back: {from: other.negative, to: bow.negative, cable: crank, length: 2 m, place: engine}
+  bow-back: {from: first.negative, to: bow.negative, cable: crank, length: 80 cm,
+             place: battery-box}
+  cross-run: {from: starter.positive, to: cross, cable: crank, length: 1 m, place: engine,
+              enclosed: true}
+  cross-on: {from: cross, to: other.positive, cable: crank, length: 1 m, place: engine,
+             enclosed: true}
+"""),
+    plan=SELECTOR,
+)  # fmt: skip
+HEATED = "cranking-cable-overheats"
+
+
+def test_two_engines_that_a_switch_joins_each_start_by_both_batteries() -> None:
+    assert not found(TWIN, HEATED)
+    assert not found(TWIN, BARE)
+    thin = edited(("to: cross, cable: crank", "to: cross, cable: lamp"), plan=TWIN)
+    assert {f.subjects[0] for f in found(thin, HEATED)} == {"cross-run"}
+    small = edited(("cross: {rating: 300 A", "cross: {rating: 60 A"), plan=TWIN)
+    assert {f.subjects[0] for f in found(small, "cranking-switch-small")} == {"cross"}
+
+
+def test_the_own_cable_of_an_engine_is_judged_beside_a_better_way_through_the_tie() -> None:
+    thin = edited(("to: other.positive, cable: crank, length: 2 m", "to: other.positive, "
+                   "cable: lamp, length: 2 m"), plan=TWIN)  # fmt: skip
+    assert "other-run" in {f.subjects[0] for f in found(thin, HEATED)}

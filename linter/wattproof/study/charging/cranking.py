@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from wattproof.circuit import Conductor, Part, Passage, Terminal, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest
 from wattproof.physics.conductors import (
     ALUMINIUM_WITHSTAND,
@@ -16,6 +16,7 @@ from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.charging.reach import switch_passages
 from wattproof.study.protection.guards import Exit
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.wires import WireStudy
@@ -62,9 +63,13 @@ def cranking(network: Network, exits: Iterable[Exit]) -> Iterator[Cranking]:
     one that a switch by hand ties to it. exits: the ways out of banks, with such ties.
     """
     ties = frozenset(str(each.tie.switch.name) for each in exits if each.tie is not None)
+    ties |= {str(switch.name) for switch in _between_engines(network.circuit)}
     for name, starter in network.circuit.plan.starters.items():
         plus = Terminal(name, "", "positive")
-        found = sorted(_turned_by(plus, network), key=lambda each: each[0].number)
+        found = sorted(
+            _turned_by(plus, network),
+            key=lambda each: (len({part.name for part in each[1]} & ties), each[0].number),
+        )
         told: list[tuple[Part, ...]] = []
         for there, parts, bank in found:
             if all(_by_another_side(parts, nearer, ties) for nearer in told):
@@ -85,6 +90,24 @@ def _turned_by(plus: Terminal, network: Network) -> list[tuple[Value, tuple[Part
         return [(there, parts, bank) for there, parts, bank in ohms if there is not None]
 
     return found(lambda part: not _is_relay(part)) or found(lambda _: True)
+
+
+def _between_engines(circuit: Circuit) -> Iterator[Switch]:
+    """Switches by hand with a starter on either side, for one battery to start both engines."""
+    for passage in switch_passages(circuit):
+        device = passage.device
+        if isinstance(device, Switch) and not _is_relay(passage):
+            one, other = (_starters(end, passage, circuit) for end in (passage.start, passage.end))
+            if one and other and one.isdisjoint(other):
+                yield device
+
+
+def _starters(end: Terminal, switch: Passage, circuit: Circuit) -> frozenset[str]:
+    """The starters on one side of a switch that no fuse and no relay is before."""
+    near = circuit.walk(
+        end, passes=lambda p: p is not switch and not is_overcurrent(p) and not _is_relay(p)
+    )
+    return frozenset(t.component for t in near) & set(circuit.plan.starters)
 
 
 def _is_relay(part: Part) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 from wattproof.circuit import Circuit, Passage, Terminal
@@ -93,8 +93,19 @@ def unparted(plan: Plan, battery_side: BatterySide, circuit: Circuit) -> Iterato
                 yield Unparted(isolator, (str(one), str(other)), shared)
         if len(used) == 1 and len(isolator.outputs) > 1:
             [(output, banks)] = used.items()
-            if len(banks) > 1:
+            if len(banks) > 1 and not _serves_others(isolator, output, banks, circuit):
                 yield Unparted(isolator, (str(output),), banks)
+
+
+def _serves_others(
+    isolator: Isolator, own: str, banks: Sequence[BankStudy], circuit: Circuit
+) -> bool:
+    """True where another output leads to another bank, behind a main switch of that."""
+    posts = {Terminal(bank.name, "", "positive") for bank in banks}
+    others = (Terminal(isolator.name, o, "positive") for o in isolator.outputs if o != own)
+    met = (there for other in others for there in circuit.walk(other))
+    plan = circuit.plan
+    return any(there.component in plan.batteries and there not in posts for there in met)
 
 
 def _fed_output(isolator: Isolator, battery_side: BatterySide) -> str:

@@ -117,6 +117,13 @@ class Exit:
         return is_alternator(self.end) and self.bank.battery.chemistry in LEAD
 
     @property
+    def to_isolator_of_lead(self) -> bool:
+        """True for the cable between a lead battery and what a diode isolator leads to it."""
+        lead = self.bank.battery.chemistry in LEAD
+        output = self.at is not None and self.at.port != "input"
+        return isinstance(self.end, Isolator) and lead and output
+
+    @property
     def enclosed(self) -> bool:
         """True where every wire on the way is enclosed over its whole length."""
         return all(c.wire.enclosed for c in self.conductors)
@@ -290,8 +297,20 @@ class _Ways:
                     yield self._to(element, near, there, self._since_starter(before[here], here))
                 elif (last := walk.last(there)) and (last.way, last.here) == (element, here):
                     came = walk.last(here)
-                    if came is None or came.way is not element:  # not back where it came in
+                    back = came is not None and came.way is element  # where it came in
+                    if not back and not self._passes_two_engines(walk.passed(there)):
                         yield from self._end_at(there, element, before[there])
+
+    def _passes_two_engines(self, parts: Sequence[Part]) -> bool:
+        """True from one engine's battery through a switch by hand to the other's.
+
+        The starting cable of each is judged by itself.
+        """
+        plan = self.circuit.plan
+        passed = {terminal.component for part in parts for terminal in (part.start, part.end)}
+        switched = any(isinstance(getattr(part, "device", None), Switch) for part in parts)
+        batteries = passed & set(plan.batteries) - {self.start.component}
+        return switched and bool(batteries) and len(passed & set(plan.starters)) > 1
 
     def _ways(self, here: Terminal) -> list[tuple[Part, Terminal]]:
         """What leads onward from a terminal, each with the terminal that it begins at."""
@@ -332,13 +351,22 @@ class _Ways:
         weak = _weak_end(self.circuit, device, there, passed)
         around = there in self._bare and self._metres_to(there) < self._metres_to(here)
         found = Exit(self.bank, passed, device, device.name, weak, around=around, tie=tie)
-        return replace(found, branches_off=passed != whole)
+        return replace(found, branches_off=passed[:1] != whole[:1])
 
     @kept
     def _cranking(self) -> frozenset[Conductor]:
-        """The cables to starters, sheathed all along: what branches off begins where it does."""
-        starters = [t for t in self._bare if isinstance(self.components.get(t.component), Starter)]
-        ways = [[p for p in self._bare.passed(t) if isinstance(p, Conductor)] for t in starters]
+        """The cables to starters, sheathed all along: what branches off begins where it does.
+
+        Those from other batteries too, to which no device is on the way.
+        """
+        starters = [t for t in self._bare if self._starter_at(t) is not None]
+        posts = [t for t in self._bare if isinstance(self.components.get(t.component), Battery)]
+        bare = [
+            self.circuit.walk(t, passes=lambda part: not is_overcurrent(part)) for t in starters
+        ]
+        parts = [self._bare.passed(t) for t in starters]
+        parts += [walk.passed(post) for walk in bare for post in posts if post != self.start]
+        ways = [[part for part in way if isinstance(part, Conductor)] for way in parts]
         return frozenset(c for way in ways if all(p.wire.enclosed for p in way) for c in way)
 
     @kept

@@ -44,8 +44,8 @@ class Way(NamedTuple):
 
     verdict, reason: as of a stretch. most: how much conductor may come before a device (m); None
     where the body of rules has no figure. in_other_pole: devices that all ways back go through.
-    is_cranking: True to a starter, between a lead battery and an alternator,
-    and along the cable by which another bank may start the engine; may_be_makers:
+    is_cranking: True to a starter, between a lead battery and an alternator or, on the engine, the
+    isolator behind it, and along the cable by which another bank starts the engine; may_be_makers:
     True where no controller charges that battery, where all consumers are on another one, or where
     it is on the engine itself, so that the vehicle's or the engine's maker may have made it.
     owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
@@ -120,6 +120,7 @@ class Ways:
             for other in self._exits
             if other.device is way.device
             and other.bank.name != way.bank.name
+            and other.tie is None
             and other.span.most < way.span.most
         )
         reason: Reason = "belongs to another source" if owners else "too far"
@@ -212,8 +213,10 @@ class Ways:
         """A way that ends without any device."""
         if way.end is None:
             return Way(way, "limited", None, most)  # the chassis, the water or the earth
-        if way.to_starter or way.to_alternator_of_lead:
-            makers = self._is_on_the_engine(way) or not self._serves_a_house(way.bank)
+        on_engine = self._is_on_the_engine(way)
+        charging = way.to_alternator_of_lead or (way.to_isolator_of_lead and on_engine)
+        if way.to_starter or charging:
+            makers = on_engine or not self._serves_a_house(way.bank)
             return Way(way, "short enough", None, most, is_cranking=True, may_be_makers=makers)
         if self._joins_neighbours(way):
             return Way(way, "short enough", None, most)  # one bank of lead, joined post to post
