@@ -172,6 +172,7 @@ def _tied(way: Way, tie: Tie) -> Observation | None:
         values=(exit_.length,),
         remedy=f"keep {names} short, sheathed and supported all along, and write `enclosed: true`",
         level="note",
+        cause="tied",
     )
 
 
