@@ -362,6 +362,32 @@ def test_labels_that_nobody_told_are_told_as_taken(rules: RuleSet) -> None:
     assert "Look that up first" not in text.render(compared(one("open, count: 4"), rules))
 
 
+def test_the_cold_that_nobody_told_is_told_as_taken(rules: RuleSet) -> None:
+    """By it a string fits or fails; of a vehicle it is -20 °C."""
+    bare = one("open, count: 4").replace("coldest: -10 °C", "hottest: 40 °C")
+    made = " ".join(text.render(compared(bare, rules)).split())
+    assert "coldest air with daylight is assumed to be −20 °C" in made
+
+
+def test_a_label_that_cannot_be_right_is_told_whatever_the_layout(rules: RuleSet) -> None:
+    """It leaves no module over, and no power is told that no curve gives."""
+    lost = one("open, count: 2").replace("-0.3 %/°C", "0.3 %/°C")
+    found = compared(lost, rules)
+    assert {each.joining.unused for each in found.tried} == {0}
+    made = " ".join(text.render(found).split())
+    assert "0.3 %/°C for Voc" in made
+    assert [f.rule for f in found_alone("plan.yaml", lost, rules).each if f.level == "error"] == [
+        "module-coefficient-odd"
+    ]
+    exchanged = one("open, count: 2").replace("voc: 22.4 V", "voc: 18.4 V")
+    exchanged = exchanged.replace("vmp: 18.6 V, pmax: 170 W", "vmp: 22.6 V, imp: 9.2 A")
+    found = compared(exchanged, rules)
+    assert "0 W" not in closing(found)
+    assert "what each gives is not known" in closing(found)
+    said = {f.rule for f in found_alone("plan.yaml", exchanged, rules).each}
+    assert "module-values-impossible" in said
+
+
 def test_the_bound_is_told(rules: RuleSet, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(comparing, "MOST", 4)
     sixteen = SPLIT.replace("count: 4", "count: 16")

@@ -167,6 +167,14 @@ def test_what_cannot_be_is_one_line_and_writes_nothing(
     assert not list(tmp_path.iterdir())
 
 
+def test_who_does_not_know_the_battery_says_so(tmp_path: Path) -> None:
+    asked = call("new", "--modules", "2", "--pmax", "200 W", cwd=tmp_path)
+    assert "or --battery unknown where nobody can tell" in asked.stderr.decode()
+    done = call("new", "--modules", "2", "--pmax", "200", "--battery", "unknown", cwd=tmp_path)
+    assert done.returncode == 0
+    assert "chemistry: unknown" in (tmp_path / "plan.yaml").read_text(encoding="utf-8")
+
+
 def test_an_existing_file_is_never_overwritten(tmp_path: Path) -> None:
     (tmp_path / "plan.yaml").write_text("mine\n")
     (tmp_path / "link.yaml").symlink_to(tmp_path / "nowhere")

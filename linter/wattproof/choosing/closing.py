@@ -92,6 +92,8 @@ def shade_words(name: str) -> str:
 
 def _why(best: Tried, after: Tried, layouts: Layouts) -> str:
     """Why the best stands before the next one."""
+    if not (best.power or after.power):
+        return f"what each gives is not known, and it {_beside(best, after)}{_left_over(best)}"
     mine, other = best.score(layouts.weights), after.score(layouts.weights)
     said = f"over all states it gives {mine:.0f} W, {_compared(mine, other)} {quoted([after.name])}"
     if mine * (1.0 - CLOSE) > other or not after.keeps_up_with(best):

@@ -26,9 +26,10 @@ class Ask(NamedTuple):
 
     key: by which it is told, as an option without its dashes. asks: the question. where: where the
     answer is printed or found. example: a form of the answer. read: raises Mistake. needed: whether
-    nothing can be said without it. may_be_open: whether the program may choose it. words: those
-    that it takes, where it takes no others. of_one_controller: whether it is asked where there is
-    one controller alone. unit: in which a number alone is taken, where labels print no other.
+    it has to be answered. may_be_unknown: whether `unknown` is an answer to what is needed.
+    may_be_open: whether the program may choose it. words: those that it takes, where it takes no
+    others. of_one_controller: whether it is asked where there is one controller alone. unit: in
+    which a number alone is taken, where labels print no other.
     """
 
     key: str
@@ -37,6 +38,7 @@ class Ask(NamedTuple):
     example: str
     read: Callable[[Any], Any]
     needed: bool = False
+    may_be_unknown: bool = False
     may_be_open: bool = False
     words: tuple[str, ...] = ()
     of_one_controller: bool = False
@@ -179,10 +181,11 @@ ASKS: Final = (
     Ask(
         "battery",
         f"What kind is the battery: {', '.join(CHEMISTRIES[:-1])} or {CHEMISTRIES[-1]}?",
-        "on its case; LiFePO4 is lithium-iron-phosphate",
+        "on its case; LiFePO4 is lithium-iron-phosphate; `unknown` where nobody can tell",
         CHEMISTRIES[0],
         one_of(*CHEMISTRIES).read,
         needed=True,
+        may_be_unknown=True,
         words=CHEMISTRIES,
     ),
     Ask(
@@ -224,6 +227,8 @@ def answer(ask: Ask, written: str) -> str:
     text = written.strip()
     if ask.unit and _NUMBER_ALONE.fullmatch(text):
         text = f"{text} {ask.unit}"
+    if text == UNKNOWN and ask.may_be_unknown:
+        return text
     if text == UNKNOWN and not ask.needed:
         return ""
     if text == OPEN and ask.may_be_open:

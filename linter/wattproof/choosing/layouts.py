@@ -47,10 +47,10 @@ _OF_LENGTH: Final = (
 )
 """Rules on the voltage of an array, which the number of modules in series sets."""
 _LABELS: Final = (
-    *("coldest", "voc", "isc", "vmp", "imp"),
+    *("site: coldest", "voc", "voc_coefficient", "isc", "vmp", "imp"),
     *("kind", "max_input_voltage", "max_output_current", "chemistry", "nominal"),
 )
-"""Labels that set voltages and currents, by their keys."""
+"""Labels, and the cold, that set voltages and currents, by their keys."""
 EQUAL: Final = 0.01
 """Share within which two layouts are told as equal."""
 CLOSE: Final = 0.03
@@ -243,7 +243,7 @@ def layouts_of(
     tried, unchecked = checking.all_of(joinings(plan))
     most = sum(int(s.count or 1) for s in arrays.values()) - len(arrays)
     for unused in range(1, min(MOST_LEFT_OVER, most) + 1):
-        if any(not any(each.standing) for each in tried):
+        if any(not any(each.standing) for each in _apart(tried)[0]):
             break
         more, left = checking.all_of(joinings(plan, unused))
         tried, unchecked = [*tried, *more], unchecked + left
@@ -255,9 +255,9 @@ def layouts_of(
 
 
 def _taken(result: Result) -> Iterator[str]:
-    """What stands in for labels that nobody told, of those that set voltages and currents."""
+    """What stands in for labels and the cold, of those that set voltages and currents."""
     for assumption in result.uses:
-        if assumption.instead in _LABELS and assumption.look_up is not None:
+        if assumption.instead in _LABELS:
             yield assumption.says
 
 

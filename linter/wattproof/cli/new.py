@@ -72,7 +72,7 @@ def new(
     ] = None,
     battery: Annotated[
         str | None,
-        _option("battery", "lithium-iron-phosphate, flooded, agm or gel.", "WORD"),
+        _option("battery", "lithium-iron-phosphate, flooded, agm, gel or unknown.", "WORD"),
     ] = None,
     nominal: Annotated[
         str | None, _option("nominal", "Nominal voltage of the battery.", "'… V'")
@@ -157,7 +157,7 @@ def _from_options(options: dict[str, str]) -> dict[str, str]:
     """Answers from options. Raises CallUnusable with what to write instead."""
     from wattproof.choosing.first_plan import ASKS, BY_KEY, TAKEN, answer
     from wattproof.cli.errors import CallUnusable
-    from wattproof.quantities import Mistake
+    from wattproof.quantities import UNKNOWN, Mistake
 
     told: dict[str, str] = {}
     wrong: list[str] = []
@@ -172,8 +172,11 @@ def _from_options(options: dict[str, str]) -> dict[str, str]:
     missing = [ask for ask in ASKS if ask.needed and ask.key not in {**told, **TAKEN}]
     if missing:
         first = missing[0]
-        message = f"--{first.key} is needed: {first.asks}"
-        raise CallUnusable(f"{message} Write --{first.key} {first.example.partition(',')[0]}")
+        such = f"Write --{first.key} {first.example.partition(',')[0]}"
+        such += (
+            f", or --{first.key} {UNKNOWN} where nobody can tell" if first.may_be_unknown else ""
+        )
+        raise CallUnusable(f"--{first.key} is needed: {first.asks} {such}")
     return told
 
 

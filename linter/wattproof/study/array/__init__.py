@@ -58,9 +58,17 @@ class ArraySection:
 
     @kept
     def modules(self) -> dict[str, ModuleStudy]:
-        """The datasheets that strings use, by name."""
+        """The datasheets that strings use, by name.
+
+        Those too of strings of which it is not chosen yet how they are joined.
+        """
         sources = [e for e in self._circuit.elements if isinstance(e, Source)]
         used = {sheet.name: sheet for source in sources for sheet in source.modules}
+        plan = self._circuit.plan
+        for string in plan.open_strings.values():
+            if string.module is not None:
+                sheet = plan.datasheets.modules[string.module]
+                used.setdefault(sheet.name, sheet)
         climate = self._site.climate
         return {name: ModuleStudy(s, climate, self._assume) for name, s in used.items()}
 
@@ -74,7 +82,7 @@ class ArraySection:
         plan = self._circuit.plan
         joined = [self.modules[sheet.name] for source in sources for sheet in source.modules]
         apart = [
-            ModuleStudy(plan.datasheets.modules[string.module], self._site.climate, self._assume)
+            self.modules[string.module]
             for string in plan.open_strings.values()
             if string.module is not None
             for _ in range(int(string.count or 1))
@@ -118,7 +126,8 @@ class ArraySection:
 
     def users_of(self, module: ModuleStudy) -> tuple[String, ...]:
         """The strings that use a module, in the order of the plan."""
-        strings = self._circuit.plan.strings.values()
+        plan = self._circuit.plan
+        strings = (*plan.strings.values(), *plan.open_strings.values())
         return tuple(s for s in strings if module.name in (s.modules or (s.module,)))
 
     def array_at(self, reached: Reached) -> ArrayStudy | None:
