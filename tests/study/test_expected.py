@@ -140,3 +140,20 @@ def test_a_label_that_belongs_to_no_curve_has_no_band() -> None:
     study = study_of(edited(("isc: 5.2 A, imp: 4.9 A", "isc: 5.2 A, imp: 5.19 A")))
     for found in study.readings.expected(sky()):
         assert found.voc is None or found.voc.least.number < found.voc.most.number
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "least"), [("agm", 11.8), ("flooded", 11.8), ("lithium-iron-phosphate", 11.5)]
+)
+def test_the_sheet_and_the_check_call_the_same_voltage_flat(chemistry: str, least: float) -> None:
+    nominal = "12.8 V" if chemistry.startswith("lithium") else "12 V"
+    plan = edited(("lithium-iron-phosphate, nominal: 12.8 V", f"{chemistry}, nominal: {nominal}"))
+    [bank] = study_of(plan).readings.expected_at_banks(sky())
+    assert bank.empty.number == pytest.approx(least)
+
+
+def test_a_pulse_width_controller_holds_the_array_at_whatever_its_battery_has() -> None:
+    plan = edited(("kind: mppt", "kind: pwm"), ("series: 3", "series: 1"))
+    steps = sheet_of(study_of(plan), sky()).steps
+    boxes = [box for step in steps for box in step.boxes if box.what == "voltage in operation"]
+    assert [box.right for box in boxes] == ["that of its battery, at most 14.2 V"]

@@ -9,6 +9,7 @@ from wattproof.plan.fields import (
     Date,
     EnergyShown,
     Irradiance,
+    LabelWords,
     MeasuredCurrent,
     MeasuredVoltage,
     Named,
@@ -18,7 +19,6 @@ from wattproof.plan.fields import (
     Share,
     Temperature,
     VoltageDifference,
-    Words,
     ZeroDrift,
     one_of,
 )
@@ -68,7 +68,7 @@ class Reading(Named):
         "the device that a drop is measured over.",
         examples=["port"],
     )
-    taken: Words | None = Field(
+    taken: LabelWords | None = Field(
         None,
         description="Date, time and sky. Readings with the same words count as taken together.",
         examples=["2026-06-21 12:40, clear"],

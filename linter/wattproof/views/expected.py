@@ -147,7 +147,7 @@ def _banks(study: Study, sky: Sky) -> Step | None:
 
 
 def _at_rest(bank: AtBank) -> Box:
-    right = f"{bank.empty} (empty) to about {bank.resting} (full)"
+    right = f"{bank.empty} ({'flat' if bank.is_lead else 'empty'}) to about {bank.resting} (full)"
     return Box(bank.where, "voltage", "voltage at rest", right)
 
 
@@ -347,7 +347,9 @@ def _running(study: Study, sky: Sky) -> Iterator[Step]:
                     found.where,
                     "voltage",
                     "voltage in operation",
-                    _between(dim.voltage, bright.voltage, likely.voltage),
+                    f"that of its battery, at most {likely.voltage}"
+                    if likely.tied
+                    else _between(dim.voltage, bright.voltage, likely.voltage),
                     str(likely.voltage),
                 )
             )

@@ -29,6 +29,10 @@ readings:
   at-the-posts: {at: house, voltage: 13.1 V}
 """
 
+ONE_CELL_LESS = 0.86  # of the voltage of six cells, what five have, and a little
+CELL_IS_GONE = (
+    "; if it falls back to that within a day of its charge, a cell is shorted: replace it"
+)
 AGAIN = "read it again with nothing drawn; if it stays, charge it before more is drawn"
 AGAIN_AND_CURRENT = (
     "read it again with nothing drawn, and write the current if something is; if it stays, charge "
@@ -76,7 +80,11 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             yield _low(reading, bank, posts.high, bank.empty_voltage, why, AGAIN)
         elif reading.flat_at_rest is not None:
             why = "at rest it is flat below"
-            yield _low(reading, bank, *reading.flat_at_rest, why, AGAIN_AND_CURRENT)
+            shorted = bank.twelves == 1.0 and exceeds(
+                ONE_CELL_LESS * bank.resting_voltage, reading.flat_at_rest[0]
+            )
+            remedy = AGAIN_AND_CURRENT + (CELL_IS_GONE if shorted else "")
+            yield _low(reading, bank, *reading.flat_at_rest, why, remedy)
         if reading.controller_under is not None:
             where, under = f"`{reading.where}`", reading.controller_under
             yield _under(reading, under, where, reading.source, _of_controller)

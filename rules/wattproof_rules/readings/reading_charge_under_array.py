@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.study.limits import margin_below
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
+    from wattproof.study.readings.both_sides import BothSides
     from wattproof.study.readings.in_service import ChargeReading
 
 
@@ -31,7 +33,10 @@ readings:
 @rule(
     id="reading-charge-under-array",
     summary="Charge current read at a controller, against what its array can give in that sun.",
-    covers=("Less charge than the array could give",),
+    covers=(
+        "Less charge than the array could give",
+        "Two sides of a controller that do not agree",
+    ),
     level="note",
     hazard="lost-energy",
     part="reading",
@@ -47,9 +52,38 @@ readings:
     faulty=Edit("current: 16 A", "current: 9 A"),
 )
 def reading_charge_under_array(study: Study) -> Iterator[Observation]:
+    told = set()
+    for both in study.readings.both_sides:
+        if both.gave_less or both.gave_more:
+            told.add(both.gave.name)
+            yield _of_both(both)
     for reading in study.readings.of_charging:
-        if reading.charge_is_low:
+        if reading.charge_is_low and reading.name not in told:
             yield _observation(reading)
+
+
+def _of_both(both: BothSides) -> Observation:
+    """Of the two sides of a controller, read at the same moment, that do not agree."""
+    band, read = both.passed_on, both.gave.charge
+    assert band is not None
+    assert read is not None
+    controller, where = both.took.taken.array.controller, both.took.where
+    if both.gave_more:
+        because = "it cannot give more than it takes: another source was in the clamp, or the two "
+        because += "were read at other moments"
+        margin = margin_below(read.low, band.high)
+    else:
+        because = "the rest leaves before the clamp, or the two were read at other moments"
+        margin = read.high.number / band.low.number - 1.0
+    return Observation(
+        message=f"`{both.gave.where}` read {read.expected} where what `{where}` read with it "
+        f"brings {band.low} to {band.high}: {because}",
+        on=(both.gave.reading, controller),
+        values=(read.expected, band.low, band.high),
+        margin=margin,
+        remedy="read both within a minute, with the clamp set to direct current around the "
+        f"controller's own lead, between `{controller.name}` and the first branch",
+    )
 
 
 def _observation(reading: ChargeReading) -> Observation:

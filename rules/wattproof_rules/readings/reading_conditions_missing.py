@@ -73,7 +73,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 f"{keys}, so too little cannot be told",
                 on=day.subjects,
                 level="note",
-                remedy=f"write {keys}, if it was so",
+                remedy=f"write {keys}{_if_so(day.lacks)}",
             )
     for joint in study.readings.at_joints:
         if joint.too_little_load:
@@ -82,7 +82,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
     for charge in study.readings.of_charging:
         if charge.lost is not None and charge.too_little_load:
             yield _of_load(charge, "voltage lost on the way", "a quarter")
-        if charge.is_held_back:
+        if charge.is_held_back and charge.tells_of_the_sun:
             yield Observation(
                 message=f"`{charge.name}` was read in {charge.reading.stage}, where the battery "
                 "sets the current, so it tells nothing of the array",
@@ -90,6 +90,11 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 level="note",
                 remedy="read it again in bulk charging, with loads on",
             )
+
+
+def _if_so(keys: tuple[str, ...]) -> str:
+    """What is said of a key that tells how it was, and not what an instrument showed."""
+    return ", if it was so" if {"sky", "stage"}.intersection(keys) else ""
 
 
 def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Observation]:
@@ -189,11 +194,20 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             "read `voltage` and `current` at the same moment",
         )
     if stands.power is not None and stands.power_is_open:
+        missing = {
+            "irradiance": not expected.sun_is_told,
+            "back_temperature": not taken.conditions.temperature_known,
+        }
+        keys = [f"`{key}`" for key, is_missing in missing.items() if is_missing]
+        words = ("irradiance", "temperature")
+        lacks = [
+            f"no {w}" for w, is_missing in zip(words, missing.values(), strict=True) if is_missing
+        ]
         yield _undecided(
             reading,
-            f"`{reading.name}` read {stands.power.shown} and tells not all of irradiance and "
-            "temperature, so it cannot be told how much there was to take",
-            "write `irradiance` and `back_temperature`",
+            f"`{reading.name}` read {stands.power.shown} and tells {' and '.join(lacks)}, so it "
+            "cannot be told how much there was to take",
+            f"write {' and '.join(keys)}",
         )
 
 
@@ -202,7 +216,8 @@ def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:
 
 
 def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Observation:
-    load = f"at least {least} of {reading.full}" if reading.full is not None else "its usual load"
+    full = reading.full
+    load = f"with at least {least} of {full}" if full is not None else "at its usual load"
     so_far = (
         f"was read at {reading.current} only" if reading.current is not None else "tells no current"
     )
@@ -210,5 +225,5 @@ def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Ob
         message=f"`{reading.name}` {so_far}, so {what} at full load cannot be told",
         on=(reading.reading,),
         level="note",
-        remedy=f"read it again at {load}, and write `current`",
+        remedy=f"read it again {load}, and write `current`",
     )

@@ -38,6 +38,21 @@ SOURCE = "common practice"
 
 
 MILLIVOLTS_READ_AS_VOLTS = 2.0  # V; a joint that drops so much under load burns at once
+_OPEN = {
+    "fuse": (
+        "it is blown, or its holder has no contact",
+        "switch off and cover what feeds it, prove with a clamp that nothing flows, and find why "
+        "it opened, such as a short or poles that were confused, before a like one is put in",
+    ),
+    "breaker": (
+        "it is off or has tripped",
+        "find why it tripped before it is closed; if it is closed, replace it",
+    ),
+    "switch": (
+        "it is off, or a contact of it is gone",
+        "close it and read it again with the current that flows; if it is closed, replace it",
+    ),
+}
 
 
 @record
@@ -75,6 +90,9 @@ class Limits:
 )
 def reading_joint_drop(study: Study, limits: Limits) -> Iterator[Observation]:
     for reading in study.readings.at_joints:
+        if reading.is_open:
+            yield _of_open(reading)
+            continue
         element = reading.has_element
         for read, most, unit, what in (
             (reading.drop, limits.element_drop if element else limits.joint_drop, "V", "drops"),
@@ -97,6 +115,23 @@ def _observation(reading: JointReading, read: Value, limit: Value, what: str) ->
         values=(read, limit) if heat is None else (read, limit, heat),
         margin=margin_below(read, limit),
         remedy=_remedy(reading),
+    )
+
+
+def _of_open(reading: JointReading) -> Observation:
+    """Of a device that parts what it should join."""
+    assert reading.reading.drop is not None
+    drop, name = reading.reading.drop, reading.part.name
+    kind = type(reading.part).__name__.lower()
+    because, remedy = _OPEN[kind]
+    flows = "tells no current" if reading.current is None else "nothing flows"
+    return Observation(
+        message=f"`{name}` has {drop.text} over it and {flows}: {because}"
+        f"{_slip(reading, 'drops') if reading.current is None else ''}",
+        on=(reading.part, reading.reading),
+        values=(),
+        level="note" if kind == "switch" else None,
+        remedy=remedy,
     )
 
 

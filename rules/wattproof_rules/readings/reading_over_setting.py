@@ -64,6 +64,9 @@ def reading_over_setting(study: Study) -> Iterator[Observation]:
         floats = reading.reading.stage == "float"
         stage, key = (" in float", "float_voltage") if floats else ("", "charge_voltage")
         again = "read it again an hour after absorption; if it stays, " if floats else ""
+        if reading.is_equalising:
+            stage = " while equalising"
+            again = "switch equalising off, which only flooded lead stands; "
         may = f", and over the {limit} that its battery may have" if beyond else ""
         yield Observation(
             message=f"`{reading.where}` read {reading.voltage}{stage}, over the {most} that is the "

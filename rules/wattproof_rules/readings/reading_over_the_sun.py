@@ -163,6 +163,19 @@ def _which(reading: ArrayReading) -> tuple[str, str]:
             f"; {meant} would be right, so the unit or the range was misread",
             "look at the unit and the range on the meter, and write what it showed",
         )
+    beside = reading.explained.as_side_by_side
+    if beside is not None:
+        return (
+            f", and its voltage is as low, as with {beside} modules side by side where the plan "
+            "has them in series"
+            + (
+                ", or with voltage and current in each other's place"
+                if reading.explained.works_exchanged
+                else ""
+            ),
+            "look how the modules are joined, and check the plan as it is: cables, plugs and fuses "
+            "carry more current then",
+        )
     if reading.explained.works_exchanged:
         return (
             ", as with voltage and current in each other's place",

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from wattproof.finding import Level
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.standing import BesideBest, Power
+    from wattproof.working import Value
 
 
 BASIS = {
@@ -30,6 +31,10 @@ readings:
          meter: {voltage: 0.5 %, current: 2 %, zero: 0.1 A, irradiance: 5 %}}
 """
 
+_CLAMP = (
+    "set the clamp to direct current, zero it beside the wire, and read again with it around one "
+    "lead alone"
+)
 AWAY = 0.08  # share by which the voltage may lie beside that of most power
 
 
@@ -100,6 +105,8 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
     meant = reading.explained.meant_in_operation
     if meant is not None:
         return f"; {meant} would be right, so the unit was misread"
+    if (other := _on_display(reading, beside)) is not None:
+        return f"; its display showed {other}, so that voltage or current was not what was read"
     if reading.explained.is_held_at_the_battery:
         return "; the array stands at the battery's voltage, as where nothing tracks its maximum"
     if reading.taken.reading.stage is None and beside != "dead":
@@ -108,17 +115,36 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         "dead": "; hardly any voltage arrives, so the way is open or shorted, or the modules are "
         "covered",
         "idle": "; the voltage is there, so something does not let the current through",
+        "pulled": "; the voltage is pulled down, which nothing but a current does: the clamp was "
+        "around both leads, zeroed wrongly or set to alternating current, or nothing comes from "
+        "the modules, which are covered or parted from it",
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
         "unknown": "",
-        "right": "; the voltage is right and the current low, so light is missing, or a string",
+        "right": f"; the voltage is right and the current low{_what_is_missing(reading)}",
     }[beside]
+
+
+def _on_display(reading: ArrayReading, beside: BesideBest) -> Value | None:
+    """Power that the display showed (W), and the meter did not; None where it did, or none came."""
+    return None if beside == "dead" else reading.taken.other_power
+
+
+def _what_is_missing(reading: ArrayReading) -> str:
+    """Light, or so many strings as explain a low current."""
+    strings, dark = reading.taken.in_parallel, reading.explained.dark_in_operation
+    if dark is not None:
+        gives = "gives" if dark == 1 else "give"
+        return f", as where {dark} of {strings} strings {gives} nothing, or light is missing"
+    return ", so light is missing, or a string" if strings > 1 else ", so light is missing"
 
 
 def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
     if reading.explained.meant_in_operation is not None:
         return "look at the unit and the range on the display or meter, and write what it showed"
+    if _on_display(reading, beside) is not None:
+        return f"{_CLAMP}, at the same moment as the display"
     if reading.explained.is_held_at_the_battery:
         return (
             "look whether the controller is a tracker and set to track; if it is, read the "
@@ -131,10 +157,25 @@ def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
         "on the modules; then read the open-circuit voltage of each string",
         "idle": "look at what the controller displays, whether its battery is joined and the fuse "
         "whole, and whether the battery's management stops the charge",
+        "pulled": f"{_CLAMP}; if still nothing flows, look for covers on the modules and for what "
+        "is open on the way, and read the open-circuit voltage of each string by itself",
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",
         "unknown": "clean the glass and look for shade, then read voltage and current at the "
         "solar input",
-        "right": "clean the glass, then read the current of each string in the same sun",
+        "right": _look_for_light(reading),
     }[beside]
+
+
+def _look_for_light(reading: ArrayReading) -> str:
+    """Where light, or a string, is to be looked for, the likelier first."""
+    if reading.explained.dark_in_operation is not None:
+        return (
+            "read the current of each string in the same sun; where one gives nothing, look for "
+            "its fuse, switch or connector that is open; if all give alike, clean the glass and "
+            "look for shade"
+        )
+    if reading.taken.in_parallel > 1:
+        return "clean the glass, then read the current of each string in the same sun"
+    return "clean the glass, look for shade, and read it again"

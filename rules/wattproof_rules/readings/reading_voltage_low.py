@@ -107,7 +107,7 @@ def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     if stands.is_dead and taken.isc is not None and not stands.is_unlit:
         return f", though it gave {taken.isc} shorted: the meter was set to another kind or range"
     if stands.is_dead:
-        return ": nothing arrives, so the circuit is open, or the modules are covered"
+        return _nothing(reading)
     if len(reading.taken.strings) > 1:
         return ", so at least one of the strings in it is low"
     because = ""
@@ -122,6 +122,22 @@ def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     if heat is not None:
         because += f"{'; or' if because else ':'} cells at {round(heat.number)} °C would explain it"
     return because or ": too much for heat and too little for a module, so what takes it is open"
+
+
+def _nothing(reading: ArrayReading) -> str:
+    """What leaves no voltage at all: of several strings, one that is reversed shorts the others."""
+    taken = reading.taken
+    if taken.in_parallel > 1:
+        first = "the way is open, " if taken.at_input else ""
+        return (
+            f": nothing arrives, so {first}one of its strings is joined the wrong way round and "
+            "shorts the others, both poles touch, or the modules are covered"
+        )
+    turned = ", or one of its two modules is joined the wrong way round"
+    return (
+        ": nothing arrives, so the circuit is open, or the modules are covered"
+        f"{turned if taken.in_series == 2 else ''}"
+    )
 
 
 def _slip(reading: ArrayReading) -> str:
@@ -140,10 +156,17 @@ def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     stands = reading.stands
     if stands.is_dead and reading.taken.isc is not None and not stands.is_unlit:
         return "set the meter to voltage of direct current, look at its leads, and read it again"
-    if reading.stands.is_dead:
+    if stands.is_dead and reading.taken.in_parallel > 1:
+        first = "look for a switch or fuse that is open; if none is, " * reading.taken.at_input
+        return (
+            f"{first}cover the modules, prove with a clamp that nothing flows, part the strings "
+            "from each other, and read each by itself, its poles first"
+        )
+    if stands.is_dead:
+        alone = ", then each module of it by itself" if reading.taken.in_series == 2 else ""
         return (
             "look for a switch or fuse that is open, a connector that is not home, and a cover "
-            "on the modules; then read it again"
+            f"on the modules; then read it again{alone}"
         )
     if len(reading.taken.strings) > 1:
         return f"read each string of `{reading.where}` by itself, unplugged from the others"

@@ -152,3 +152,10 @@ def test_a_bank_of_half_the_voltage(nominal: str, where: str, volts: str, said: 
     (finding,) = (f for f in found(plan, FLAT) if f.level == "warning")
     assert said in finding.message
     assert ("say so in the plan" in finding.remedy) is ("bank of" in said or "gives" in said)
+
+
+@pytest.mark.parametrize(("volts", "is_told"), [("10.6 V", True), ("11.4 V", False)])
+def test_lead_that_may_lack_a_cell(volts: str, is_told: bool) -> None:
+    """Five cells of six at rest have 10.6 V."""
+    (finding,) = found(read(f"at: house, voltage: {volts}, {EXACT}", plan=LEAD), FLAT)
+    assert ("a cell is shorted" in finding.remedy) is is_told

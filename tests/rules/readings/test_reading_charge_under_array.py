@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import found_beside_all as found
 from rules.readings.plans import FULL_SUN, read
 from wattproof.testing import study_of
@@ -54,3 +55,41 @@ def test_more_than_the_sun_can_give(more: str, is_told: bool) -> None:
 def test_a_prefix_that_was_misread(slip: str) -> None:
     (finding,) = found(read(f"{AT}, {slip}, stage: bulk"), UNDER)
     assert "18 A would be right, so the unit was misread" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("at_input", "at_battery", "more", "said"),
+    [
+        # 55 V at 4.0 A are 220 W: 13.7 to 16.2 A at 13.6 V.
+        ("voltage: 55 V, current: 4.0 A", "current: 15.4 A", "", ""),
+        ("voltage: 55 V, current: 4.0 A", "current: 14 A", "", ""),
+        ("voltage: 55 V, current: 4.0 A", "current: 9 A", "", "the rest leaves before the clamp"),
+        ("power: 220 W", "power: 120 W", "", "the rest leaves before the clamp"),
+        ("voltage: 55 V, current: 4.0 A", "current: 18 A", "", "cannot give more than it takes"),
+        # Whatever the stage, and what the load terminals give is not in the clamp.
+        ("power: 220 W, stage: float", "current: 9 A", "", "the rest leaves"),
+        ("power: 220 W", "current: 9 A", "load", ""),
+        ("power: 12 W", "current: 0.5 A", "", ""),  # its own use is a share of so little
+    ],
+)
+def test_both_sides_of_a_controller(at_input: str, at_battery: str, more: str, said: str) -> None:
+    plan = edited()
+    if more:
+        plan += "  lamp-run: {from: tracker.load, to: lamp, cable: batt-8, length: 2 m}\n"
+        plan += "loads:\n  lamp: {current: 5 A}\n"
+    meter = "taken: noon, meter: {voltage: 0 %, current: 0 %, power: 0 %, zero: 0 A}"
+    text = read(
+        f"at: tracker.pv, {at_input}, {meter}",
+        f"at: tracker.battery, voltage: 13.6 V, {at_battery}, {meter}",
+        plan=plan,
+    )
+    findings = found(text, UNDER)
+    assert [said in f.message for f in findings] == ([True] if said else [])
+    assert not found(text.replace("taken: noon", "taken: unknown"), UNDER)
+
+
+def test_a_stage_of_rest_is_not_lamented_where_no_sun_is_told() -> None:
+    """Who reads the voltage in absorption does not ask what the array gives."""
+    assert not found(
+        read("at: tracker.battery, voltage: 14.2 V, current: 4 A, stage: absorption"), MISSING
+    )

@@ -105,3 +105,27 @@ def test_what_stays_warm_is_replaced(device: str, remedy: str) -> None:
     plan = plan.replace("{charge-fuse: {from_end: to, distance: 10 cm}}", "charge-fuse")
     (finding,) = found(plan, JOINT)
     assert finding.remedy.endswith(f"; replace {remedy} if it stays")
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "level"),
+    [
+        ("at: charge-fuse, drop: 13.1 V, current: 0 A", "it is blown", "warning"),
+        ("at: charge-fuse, drop: 13.1 V", "if the meter showed 13.1 mV", "warning"),
+        ("at: array-off, drop: 61 V, current: 0.1 A", "it is off, or a contact", "note"),
+        ("at: charge-fuse, drop: 0.3 V, current: 0 A", "drops at least", "warning"),
+    ],
+)
+def test_a_device_with_much_over_it_and_no_current_is_open(
+    text: str, said: str, level: str
+) -> None:
+    plan = edited(
+        ("place: [roof, cabin]}", "place: [roof, cabin], inline: [array-off]}"),
+        ("fuses:\n", "switches:\n  array-off: {rating: 32 A, voltage: 250 V, dc: true}\nfuses:\n"),
+    )
+    (finding,) = found(read(text, plan=plan), JOINT)
+    assert said in finding.message
+    assert finding.level == level
+    if "drops" not in said:
+        assert "heat" not in finding.message
+        assert not found(read(text, plan=plan), MISSING)

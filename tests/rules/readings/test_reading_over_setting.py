@@ -144,3 +144,22 @@ def test_lead_in_the_heat_is_held_lower(
         plan=RULES.rules[OVER].sound,
     )
     assert [f.level for f in found(plan, OVER)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "is_told"), [("flooded", False), ("agm", True), ("gel", True)]
+)
+def test_equalising_is_for_flooded_lead_alone(chemistry: str, is_told: bool) -> None:
+    plan = edited(
+        (
+            "chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+            f"chemistry: {chemistry}, nominal: 12 V",
+        ),
+        ("max_charge_voltage: 14.6 V, low_temperature_cutoff: true", "max_charge_voltage: 14.6 V"),
+        (
+            "voltage: 14.2 V, stage: absorption",
+            f"voltage: 15.5 V, stage: equalise, air_temperature: 25 °C, {EXACT}",
+        ),
+        plan=RULES.rules[OVER].sound,
+    )
+    assert ["while equalising" in f.message for f in found(plan, OVER)] == [True] * is_told

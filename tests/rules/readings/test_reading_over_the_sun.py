@@ -107,3 +107,21 @@ def test_voltage_and_current_in_each_others_place(volts: str, amps: str, told: b
     text = f"at: tracker.pv, voltage: {volts}, current: {amps}, {FULL_SUN}, stage: bulk"
     (finding,) = found(read(text), OVER)
     assert ("voltage and current in each other's place" in finding.message) is told
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "is_told"),
+    [
+        # Three in series work at some 55 V and 4.8 A.
+        ("18.4 V", "14.6 A", True),
+        ("18.4 V", "9.6 A", False),
+        ("27.6 V", "9.6 A", False),  # three are not two and two
+    ],
+)
+def test_modules_side_by_side_that_are_planned_in_series(
+    volts: str, amps: str, is_told: bool
+) -> None:
+    (finding,) = found(
+        read(f"at: tracker.pv, voltage: {volts}, current: {amps}, {FULL_SUN}, stage: bulk"), OVER
+    )
+    assert ("as with 3 modules side by side" in finding.message) is is_told

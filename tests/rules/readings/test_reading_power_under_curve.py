@@ -6,7 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import found_beside_all as found
-from rules.readings.plans import first, read
+from rules.readings.plans import first, read, strings
 
 POWER = "reading-power-under-curve"
 MISSING = "reading-conditions-missing"
@@ -124,7 +124,7 @@ def test_a_prefix_that_was_misread(volts: str, amps: str, meant: str) -> None:
     ("volts", "amps", "said"),
     [
         ("21.5 V", "0.0 A", "the voltage is there"),  # far over 14.2 V: nothing is let through
-        ("13.4 V", "0.0 A", "the voltage is there"),
+        ("13.4 V", "0.0 A", "nothing but a current does"),  # a module in the sun that is joined
         ("13.4 V", "4.8 A", None),
     ],
 )
@@ -137,3 +137,40 @@ def test_a_pulse_width_controller_that_lets_nothing_through(
     findings = found(read(text, plan=tied), POWER)
     assert [said in f.message for f in findings if said] == ([True] if said else [])
     assert bool(findings) is bool(said)
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "more", "said"),
+    [
+        # Three modules of 20.4 V work at some 55 V, and stand at 66 V with nothing connected.
+        ("55.0 V", "0.0 A", "", "nothing but a current does"),
+        ("66.0 V", "0.0 A", "", "something does not let the current through"),
+        ("55.0 V", "0.0 A", ", power: 260 W", "its display showed 260 W"),
+        ("55.0 V", "2.5 A", ", power: 260 W", "its display showed 260 W"),
+        ("55.0 V", "2.5 A", ", power: 137 W", "so light is missing"),
+    ],
+)
+def test_what_the_meter_cannot_have_seen(volts: str, amps: str, more: str, said: str) -> None:
+    plan = read(f"at: tracker.pv, voltage: {volts}, current: {amps}{more}, {NOON}, stage: bulk")
+    (finding,) = found(plan, POWER)
+    assert said in finding.message
+
+
+@pytest.mark.parametrize(
+    ("count", "amps", "said"),
+    [
+        (3, "9.6 A", "as where 1 of 3 strings gives nothing, or light is missing"),
+        (3, "4.8 A", "as where 2 of 3 strings give nothing, or light is missing"),
+        (3, "11.4 A", "low, so light is missing, or a string"),  # some 14.4 A of three
+        (1, "2.9 A", "low, so light is missing"),
+    ],
+)
+def test_strings_that_give_nothing_are_counted(count: int, amps: str, said: str) -> None:
+    text = f"at: tracker.pv, voltage: 55.5 V, current: {amps}, {NOON}, stage: bulk"
+    plan = (
+        strings(count).replace("max_output_current: 20 A", "max_output_current: 100 A")
+        if count > 1
+        else edited()
+    )
+    (finding,) = found(read(text, plan=plan), POWER)
+    assert finding.message.endswith(said)

@@ -239,3 +239,19 @@ def test_strings_that_are_low_alike_point_to_what_they_share(other: str, alike: 
     first_ = next(f for f in found(plan, LOW) if "string-1" in f.subjects)
     assert ("`string-2` read as low" in first_.message) is alike
     assert first_.remedy.startswith("prove the meter") is alike
+
+
+def test_nothing_at_a_joint_is_a_string_that_shorts_the_others() -> None:
+    """Two strings of one polarity each: 0 V, and the current of both in the wires between."""
+    (finding,) = found(read(f"at: roof-joint, voc: 1.4 V, {FULL_SUN}", plan=strings(2)), LOW)
+    assert "one of its strings is joined the wrong way round" in finding.message
+    assert finding.remedy.startswith("cover the modules, prove with a clamp that nothing flows")
+    (finding,) = found(read(f"at: tracker.pv, voc: 1.4 V, {FULL_SUN}", plan=strings(2)), LOW)
+    assert "the way is open, one of its strings is joined the wrong way round" in finding.message
+
+
+@pytest.mark.parametrize(("count", "is_told"), [(1, False), (2, True), (3, False)])
+def test_one_of_two_modules_may_be_the_wrong_way_round(count: int, is_told: bool) -> None:
+    plan = edited(("series: 3", f"series: {count}"))
+    (finding,) = found(read(f"at: roof-string, voc: 0.4 V, {FULL_SUN}", plan=plan), LOW)
+    assert ("one of its two modules" in finding.message) is is_told

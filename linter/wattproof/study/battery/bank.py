@@ -14,6 +14,7 @@ from wattproof.study.assumptions.batteries import (
     CHARGE_RATE,
     CHARGE_VOLTAGE_PER_12_V,
     EMPTY_PER_12_V,
+    FLAT_AT_REST_PER_12_V,
     FULL_AT_PER_12_V,
     HARMED_BELOW_PER_12_V,
     LEAD,
@@ -241,6 +242,15 @@ class BankStudy:
         number = EMPTY_PER_12_V.value[self.battery.chemistry] * self.twelves
         words = f"voltage of {self.name}, empty"
         return tabled(number, "V", f"Uempty({self.name})", words, PRACTICE)
+
+    @property
+    def flat_at_rest(self) -> Value:
+        """Voltage at rest (V) below which it is flat; of lithium it is empty then."""
+        if not self.is_lead:
+            return self.empty_voltage
+        words = f"least at rest of {self.name}, not flat"
+        number = FLAT_AT_REST_PER_12_V.value * self.twelves
+        return tabled(number, "V", f"Urest({self.name})", words, PRACTICE)
 
     @property
     def least_at_inverters(self) -> Value:

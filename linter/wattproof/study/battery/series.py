@@ -70,6 +70,11 @@ class SeriesBank(BankStudy):
         """Voltage over all when they are empty (V)."""
         return self._over([p.empty_voltage for p in self.members], "Uempty", "empty voltage")
 
+    @property
+    def flat_at_rest(self) -> Value:
+        """Voltage over all at rest (V) below which they are flat."""
+        return self._over([p.flat_at_rest for p in self.members], "Uflat", "flat at rest")
+
     @kept
     def full_at(self) -> Value:
         """The least charge voltage at which all get full (V)."""

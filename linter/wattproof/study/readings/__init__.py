@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.again import Course, Fall, Place
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.both_sides import BothSides
     from wattproof.study.readings.conditions import Band
     from wattproof.study.readings.day import DayReading
     from wattproof.study.readings.expected import Expected
@@ -189,10 +190,17 @@ class ReadingsSection:
         """Drops and temperatures of devices and joints that carry current."""
         if not self._plan.readings:
             return ()
+        from wattproof.study.readings.conditions import Conditions
         from wattproof.study.readings.in_service import JointReading
 
         return tuple(
-            JointReading(reading, part, self._full_current(part), in_sun(part, self._plan))
+            JointReading(
+                reading,
+                part,
+                self._full_current(part),
+                Conditions(reading, self._site.climate, self._assume).zero_drift,
+                in_sun(part, self._plan),
+            )
             for reading, part in self._taken
             if isinstance(part, DEVICES)
             and (reading.drop is not None or reading.joint_temperature is not None)
@@ -207,6 +215,22 @@ class ReadingsSection:
             if isinstance(part, Battery)
             or (isinstance(part, Controller) and self._port(reading) == "battery")
         )
+
+    @kept
+    def both_sides(self) -> tuple[BothSides, ...]:
+        """What controllers took and gave, where both sides were read together."""
+        if len(self._plan.readings) < 2:
+            return ()
+        from wattproof.study.readings.both_sides import both_sides
+
+        return tuple(both_sides(self.at_arrays, self.of_charging, self._with_loads))
+
+    @property
+    def _with_loads(self) -> set[str]:
+        """Controllers from whose load terminals something is drawn."""
+        ends = (self._ends.of_wire(wire) for wire in self._plan.wires.values())
+        reached = (end for each in ends for end in (each.start, each.to))
+        return {str(end.component) for end in reached if end.port == "load"}
 
     @kept
     def of_packs(self) -> tuple[PacksRead, ...]:

@@ -35,13 +35,15 @@ from wattproof.working import Value, function, largest, once, tabled
 class Working:
     """Where a controller should work: power (W), voltage (V) and current (A) of the array.
 
-    held: what keeps it below the array's maximum, empty where nothing does.
+    held: what keeps it below the array's maximum, empty where nothing does. tied: True where the
+    array stands at the voltage of its battery, which is the highest of it here.
     """
 
     given: Value
     voltage: Value
     current: Value
     held: str
+    tied: bool = False
 
 
 @dataclass(eq=False)
@@ -384,6 +386,7 @@ class Expected:
             voltage.named(f"U({where})", f"voltage expected {at}", "V"),
             current.named(f"I({where})", f"current expected {at}", "A"),
             held,
+            isinstance(point, TiedPoint),
         )
 
     def voc_in(self, sun: Corner, heat: Corner) -> Value:

@@ -220,6 +220,35 @@ class Explanation:
             return None
         return _fewer(self.taken.true_isc, self.expected.isc, len(self.taken.strings))
 
+    @property
+    def dark_in_operation(self) -> int | None:
+        """The same of strings side by side and the current in operation at the solar input."""
+        true, curve = self.taken.true_current, self.expected.working_current
+        count = len(self.taken.strings)
+        if true is None or curve is None or self.taken.in_parallel != count:
+            return None
+        return _fewer(true, curve, count)
+
+    @property
+    def as_side_by_side(self) -> int | None:
+        """How many modules, planned in series, stand side by side by what was read in operation.
+
+        The voltage is so many times less than that of most power then, and the current more.
+        """
+        curves, volts, amps = self.expected.curves, self.taken.voltage, self.taken.current
+        charge = curves.window.charge_voltage if curves is not None else None
+        if volts is None or amps is None or charge is None:
+            return None
+        point = self.expected.point(charge, expected, expected)
+        if point is None or not point.current > 0.0:
+            return None
+        for count in range(2, self.taken.in_series + 1):
+            near = abs(count * volts.number / point.voltage - 1.0) < AT_THE_BATTERY
+            many = abs(amps.number / count / point.current - 1.0) < AT_THE_BATTERY
+            if near and many and self.taken.in_series % count == 0:
+                return count
+        return None
+
     @kept
     def more_in_parallel(self) -> int | None:
         """The same of strings side by side and the current, where the sun is known."""

@@ -17,10 +17,8 @@ from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.readings import HELD_BACK, Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
-from wattproof.study.assumptions.batteries import FLAT_AT_REST_PER_12_V
 from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.assumptions.readings import REGULATED
-from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
@@ -37,6 +35,8 @@ LEAST_LOAD: Final = 0.25
 LEAST_LOAD_FOR_HEAT: Final = 0.5
 """The same of a temperature, whose errors grow with the square."""
 
+OVER_AN_OPEN_DEVICE: Final = 2.0
+"""Volts that are over a device only where nothing passes it, since it would burn at once."""
 SAGS: Final = 0.03
 """Share by which loads and a cloud may pull a voltage down that is called absorption still."""
 SMALLEST_BANK: Final = 12.0
@@ -52,12 +52,14 @@ class JointReading(ReadAt):
     """A drop or a temperature read at a device or joint.
 
     full: the largest current (A) that it carries in operation; None where nothing is known to.
+    zero_drift: what the clamp may show with no current in it (A).
     in_sun: True where the plan has it in a place that the sun reaches.
     """
 
     reading: Reading
     part: Fuse | Breaker | Switch | Busbar | Combiner
     full: Value | None
+    zero_drift: Value
     in_sun: bool = False
 
     @property
@@ -72,6 +74,19 @@ class JointReading(ReadAt):
         return words.get(type(self.part), "")
 
     @property
+    def is_open(self) -> bool:
+        """True where a device parts what it should join: much voltage over it, and no current.
+
+        So much that no current could pass it without burning it, where none was read.
+        """
+        drop = self.reading.drop
+        if drop is None or not isinstance(self.part, Fuse | Breaker | Switch):
+            return False
+        if self.current is None:
+            return abs(drop.value) > OVER_AN_OPEN_DEVICE
+        return abs(drop.value) > NOTHING and abs(self.current.number) <= self.zero_drift.number
+
+    @property
     def least_load(self) -> float:
         """Share of the full current from which all that was read can be taken to it."""
         return LEAST_LOAD if self.reading.joint_temperature is None else LEAST_LOAD_FOR_HEAT
@@ -79,7 +94,7 @@ class JointReading(ReadAt):
     @property
     def too_little_load(self) -> bool:
         """True where something cannot be taken to full load: no current written, or too little."""
-        return _too_little(self.current, self.full, self.least_load)
+        return not self.is_open and _too_little(self.current, self.full, self.least_load)
 
     @kept
     def drop(self) -> Value | None:
@@ -215,6 +230,11 @@ class ChargeReading(ReadAt):
         return (
             self.array is not None and self.charge is not None and (self.reading.stage in HELD_BACK)
         )
+
+    @property
+    def tells_of_the_sun(self) -> bool:
+        """True where the sun was written too, as who asks what the array gives writes it."""
+        return self.array is not None and self.array.expected.sun_is_told
 
     @kept
     def given(self) -> Band | None:
@@ -374,8 +394,7 @@ class ChargeReading(ReadAt):
             return None
         if self.current is not None and self.current.number < -drift:
             return None
-        least, words = FLAT_AT_REST_PER_12_V.value * bank.twelves, "least at rest of one not flat"
-        rest = tabled(least, "V", f"Urest({bank.name})", words, PRACTICE)
+        rest = bank.flat_at_rest
         return (posts.high, rest) if exceeds(rest, posts.high) else None
 
     @kept
@@ -486,11 +505,13 @@ class ChargeReading(ReadAt):
 
         The least that it may truly be, and the most then (V): of lead, by the air where the reading
         tells it, else in the coldest. None where it is not over, where something that charges the
-        bank does not tell its charge voltage, and while it is equalised.
+        bank does not tell its charge voltage, and while lead is equalised that may be.
         """
         written, bank = self.reading.voltage, self.bank
         told = [self._own_setting(source) for source in self.sources]
-        if self.voltage is None or written is None or bank is None or self.is_equalising:
+        if self.voltage is None or written is None or bank is None:
+            return None
+        if self.is_equalising and bank.equalise_limit is not None:
             return None
         if self.is_parted or not told or None in told:
             return None
@@ -526,6 +547,9 @@ class ChargeReading(ReadAt):
         if self.voltage is None or self.posts is None or written is None or at_posts is None:
             return None
         if self.reversed_voltages or self.meant_posts is not None or self._is_cut_off:
+            return None
+        under = self.posts_under
+        if under is not None and (under.nothing or under.in_series or under.as_bank_of):
             return None
         words = f"lost between {self.source.name} and the battery, at least"
         hidden = half_digit(written) + half_digit(at_posts)

@@ -101,10 +101,12 @@ class AtArray:
 class AtBank:
     """What to expect at the posts of a bank (V).
 
-    empty, resting: at rest. most: in charge, by the air where that is told.
+    empty, resting: at rest. is_lead: of lead, which is flat long before it is empty under load.
+    most: in charge, by the air where that is told.
     """
 
     where: str
+    is_lead: bool
     empty: Value
     resting: Value
     most: Value | None
@@ -212,4 +214,4 @@ def _written(steps: int, unit: str) -> Quantity:
 
 def at_bank(bank: BankStudy, most: Value | None) -> AtBank:
     """What its posts show at rest and in charge."""
-    return AtBank(bank.name, bank.empty_voltage, bank.resting_voltage, most)
+    return AtBank(bank.name, bank.is_lead, bank.flat_at_rest, bank.resting_voltage, most)

@@ -18,7 +18,10 @@ from wattproof.working import Value
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
 
-BesideBest = Literal["dead", "idle", "high", "low", "right", "unknown"]
+PULLED_DOWN: Final = 0.93
+"""Share of the least open voltage, under which a voltage is that of a module that gives current."""
+
+BesideBest = Literal["dead", "idle", "pulled", "high", "low", "right", "unknown"]
 
 
 @record
@@ -44,8 +47,13 @@ class Power:
 
     @property
     def is_nothing(self) -> bool:
-        """True where hardly any of it is taken."""
+        """True where hardly any of it is taken, whatever the meter's error."""
         return self.read.high.number < DEAD * self.given.number
+
+    @property
+    def shows_nothing(self) -> bool:
+        """True where the meter showed hardly any of it."""
+        return self.shown.number < DEAD * self.given.number
 
 
 @dataclass(eq=False)
@@ -128,7 +136,8 @@ class Standing:
     def beside_best(self, power: Power, away: float) -> BesideBest:
         """Where the voltage lies beside that of most power, by more than a share.
 
-        dead: hardly any voltage arrives. idle: it does, and hardly any power is taken. unknown:
+        dead: hardly any voltage arrives. idle: it does, and hardly any power is taken. pulled: the
+        same, at a voltage below that of nothing connected, where something has to flow. unknown:
         the voltage was not read.
         """
         volts = self.taken.voltage
@@ -136,8 +145,9 @@ class Standing:
             return "unknown"
         if abs(volts.number) < DEAD * self.expected.voc.low.number:
             return "dead"
-        if power.is_nothing:
-            return "idle"
+        idle = self.taken.nothing_flows and power.shows_nothing
+        if idle or power.is_nothing:
+            return "pulled" if self._is_pulled_down else "idle"
         ratio = volts.number / power.voltage.number
         return "high" if ratio > 1.0 + away else "low" if ratio < 1.0 - away else "right"
 
@@ -169,6 +179,15 @@ class Standing:
         charge = curves.window.charge_voltage
         far = charge is not None and exceeds(volts, charge * (1.0 + AT_THE_BATTERY))
         return volts.number > NOTHING and not far
+
+    @property
+    def _is_pulled_down(self) -> bool:
+        """True where the voltage in operation is well below that with nothing connected."""
+        written, shown = self.taken.reading.voltage, self.taken.voltage
+        if written is None or shown is None or self.taken.current is None:
+            return False
+        volts = self.taken.conditions.volts(shown, written)
+        return exceeds(PULLED_DOWN * self.expected.voc.low, volts.high)
 
     @property
     def current_is_over(self) -> bool:

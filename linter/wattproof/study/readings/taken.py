@@ -10,7 +10,7 @@ from wattproof.plan.array import Combiner, String
 from wattproof.plan.readings import Reading
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import ModuleStudy, StringStudy
-from wattproof.study.readings.conditions import NOTHING, Band, Conditions
+from wattproof.study.readings.conditions import NOTHING, Band, Conditions, overlap
 from wattproof.study.readings.read_at import ReadAt
 from wattproof.working import Value, declared
 
@@ -125,6 +125,18 @@ class Taken(ReadAt):
             return None
         return self.conditions.watts(declared(watts, f"P({self.name})", words), watts)
 
+    @kept
+    def other_power(self) -> Value | None:
+        """Power that the display shows (W), where voltage times current is not that.
+
+        None where they agree, or one of them was not read.
+        """
+        written, read = self.reading.power, self.true_power
+        if written is None or read is None or self.voltage is None or self.current is None:
+            return None
+        shown = declared(written, f"P({self.name})", f"power on the display at {self.where}")
+        return None if overlap(read, self.conditions.watts(shown, written)) else shown
+
     @property
     def reversed_voltages(self) -> tuple[Value, ...]:
         """What was read with a minus that is more than nothing (V)."""
@@ -153,6 +165,11 @@ class Taken(ReadAt):
     def in_series(self) -> int:
         """Modules in series in what was read."""
         return self.array.in_series(self.tree)
+
+    @property
+    def in_parallel(self) -> int:
+        """Strings side by side in what was read."""
+        return self.array.in_parallel(self.tree)
 
     @property
     def module(self) -> ModuleStudy | None:
