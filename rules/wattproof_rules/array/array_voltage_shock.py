@@ -10,6 +10,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import DEADLY, exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -87,7 +88,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
         if not moved and not bare:
             continue
         on = moved or list({s.source.string.name: s.source.string for s in bare}.values())
-        names = " and ".join(f"`{string.name}`" for string in on)
+        names = quoted(string.name for string in on)
         how = (
             f"{names} {_is(on)} set up by hand" if moved else f"contacts of {names} can be touched"
         )

@@ -12,6 +12,7 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import Touched
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import DEADLY, exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -106,8 +107,9 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
         limit, found = (limits.volts, near) if near else (limits.dry, seen)
         if not found or not exceeds(volts, limit):
             continue
-        by_name = {str(s.source.string.name): s.source.string for s in found}
-        names = " and ".join(f"`{name}`" for name in by_name)
+        in_order = sorted((s.source.string for s in found), key=lambda string: string.at)
+        by_name = {str(string.name): string for string in in_order}
+        names = quoted(by_name)
         if near:
             message = (
                 f"the {array.name} reaches {volts} on the coldest morning, and {names} can be "

@@ -10,6 +10,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.series import in_series_with
 from wattproof.study.array.strings import ModuleStudy, StringStudy
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -93,4 +94,4 @@ def _remedy(
 
 
 def _named(names: list[str]) -> str:
-    return " and ".join(f"`{name}`" for name in names)
+    return quoted(names)

@@ -10,6 +10,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
@@ -72,7 +73,7 @@ def connector_over_rating(study: Study) -> Iterator[Observation]:
 def _observation(name: str, rating: Value, over: list[tuple[Value, StringStudy]]) -> Observation:
     current = max((amps for amps, _ in over), key=lambda amps: amps.number)
     strings = list({s.source.string.name: s.source.string for _, s in over}.values())
-    named = " and ".join(f"`{string.name}`" for string in strings)
+    named = quoted(string.name for string in strings)
     amps = f"{math.ceil(current.number - 1e-9)} A"
     module = next(m for m in over[0][1].modules if m.sheet.name == name)
     return Observation(

@@ -55,19 +55,20 @@ def flexible_module_bonded(study: Study) -> Iterator[Observation]:
 
 
 def _glued(string: StringStudy, spaced: Value) -> Observation:
+    declared = string.source.string
     glued = string.cells("hottest")
     hotter = (glued - spaced).named("ΔTglue", "how much hotter than with a gap", "K")
     volts = string.vmp("hottest")
     better = total([module.vmp_at(spaced) for module in string.modules])
     better = better.named(f"Vmpgap({string.name})", f"hot voltage of {string.name} over a gap", "V")
     return Observation(
-        message=f"the flexible modules of `{string.name}` are glued to a skin: their cells reach "
+        message=f"the flexible modules of `{declared.name}` are glued to a skin: their cells reach "
         f"{glued}, {hotter} more than over a gap, and give {volts} instead of {better}",
-        on=(string.source.string,),
+        on=(declared,),
         values=(glued, hotter, volts, better),
         remedy=Remedy(
             "lay them on a spacer or a twin-wall sheet that lets air under them, and write "
             "`mounting: roof-gap`",
-            ((Change(string.name, "mounting", "roof-gap"),),),
+            ((Change(declared.name, "mounting", "roof-gap"),),),
         ),
     )

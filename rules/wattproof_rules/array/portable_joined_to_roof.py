@@ -8,6 +8,7 @@ from wattproof.rule import Edit, Located, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.series import Broken, broken_without_portable
 from wattproof.study.array.strings import StringStudy
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -78,7 +79,7 @@ def _strings(strings: tuple[StringStudy, ...]) -> tuple[Located, ...]:
 
 def _named(strings: tuple[StringStudy, ...]) -> str:
     names = dict.fromkeys(str(s.source.string.name) for s in strings)
-    return " and ".join(f"`{name}`" for name in names)
+    return quoted(names)
 
 
 def _remedy(broken: Broken) -> str:

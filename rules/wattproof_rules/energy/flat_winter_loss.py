@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def flat_winter_loss(study: Study, limits: Limits) -> Iterator[Observation]:
 def _observation(alike: list[Lying], limits: Limits) -> Observation:
     """Strings that lie alike and lose the same."""
     first = alike[0]
-    names = " and ".join(f"`{each.string.name}`" for each in alike)
+    names = quoted(each.string.name for each in alike)
     loses = "loses" if len(alike) == 1 else "each lose"
     tilt = f"{first.best:g}°"
     raised = [

@@ -11,6 +11,7 @@ from wattproof.study import Study
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.held import Held
 from wattproof.study.wiring.devices import rated
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -57,7 +58,8 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
         if each.reason is None or each.what == "panel" or each.name in told:
             continue
         told.add(each.name)
-        names = " and ".join(f"`{name}`" for name in dict.fromkeys(d.name for d in each.devices))
+        devices = dict.fromkeys(d.name for d in each.devices)
+        names = quoted(devices) if devices else ""
         names = names or f"`{each.source}`"
         what = "the plug in" if each.what == "plug" else each.what
         rated_for = "taken as good for" if each.rating.assumptions else "rated"

@@ -10,6 +10,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warn
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
 from wattproof.study.protection.interrupts import Duty
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -159,4 +160,4 @@ def _better(duty: Duty) -> Remedy:
 
 
 def _names(names: tuple[str, ...]) -> str:
-    return " and ".join(f"`{name}`" for name in names)
+    return quoted(names) if names else ""

@@ -21,6 +21,7 @@ from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -191,7 +192,7 @@ def _said(inflow: Inflow, limit: Value, amps: str, array: ArrayStudy) -> str:
     """What can flow into it, and what it stands."""
     others = f"the other branches at `{inflow.joint}`"
     if inflow.devices:
-        names = " and ".join(f"`{device.name}`" for device in inflow.devices)
+        names = quoted(device.name for device in inflow.devices)
         return f"{names} lets {amps} of {others} last, and at most {limit} protects it"
     if not inflow.joint:
         through = f"through `{array.controller.name}`, which does not block it"

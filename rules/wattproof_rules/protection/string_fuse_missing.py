@@ -173,7 +173,7 @@ def _observation(bare: list[_Bare], study: Study, array: ArrayStudy) -> Observat
     finite = flow.current.number < float("inf")
     return Observation(
         message=(
-            f"if `{flow.string.name}` fails short, {whence} can drive "
+            f"if {flow.string.said} fails short, {whence} can drive "
             f"{_amps(flow.current)} backwards into it; {limit.whose} {limit.amps} at most, and "
             "no fuse is in between"
         ),
@@ -270,7 +270,7 @@ def _put(fitting: dict[Backflow, float | None], flow: Backflow, array: ArrayStud
     """Which fuses to put where."""
     amps = f"{fitting[flow]:g} A"
     if not flow.joint:
-        between = f"between `{flow.string.name}` and `{array.controller.name}`"
+        between = f"between `{flow.string.source.string.name}` and `{array.controller.name}`"
         return f"put a photovoltaic fuse of {amps} {between}"
     if len(set(fitting.values())) == 1:
         return f"put a photovoltaic fuse of {amps} in each string's lead, at the joint"

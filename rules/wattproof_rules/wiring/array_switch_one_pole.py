@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 POLES = ("positive", "negative")
@@ -70,7 +71,7 @@ def array_switch_one_pole(study: Study) -> Iterator[Observation]:
         if not switches or not left or study.array.is_unplugged(array):
             continue
         devices = {passage.name: passage.device for passage in switches}
-        names = " and ".join(f"`{name}`" for name in devices)
+        names = quoted(devices)
         two_poles = tuple(Change(name, "poles", "2") for name in devices)
         volts, amps = array.voc("coldest"), array.isc("bright")
         way = f"the {' and the '.join(left)} of the {array.name}"

@@ -10,6 +10,7 @@ from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import DEADLY
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -78,7 +79,7 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
         if not switches or study.array.switches_of(array) or study.array.is_unplugged(array):
             continue
         volts = array.voc("coldest")
-        names = " and ".join(f"`{name}`" for name in dict.fromkeys(s.name for s in switches))
+        names = quoted(dict.fromkeys(s.name for s in switches))
         controller = array.controller
         yield Observation(
             message=f"{names} can take the battery away from `{controller.name}` while "

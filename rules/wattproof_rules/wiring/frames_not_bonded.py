@@ -9,6 +9,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warn
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds
+from wattproof.words import quoted
 from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
@@ -70,7 +71,7 @@ def frames_not_bonded(study: Study) -> Iterator[Observation]:
         if not loose:
             continue
         volts, limit = array.voc("coldest"), _limit(study)
-        names = " and ".join(f"`{string.name}`" for string in loose)
+        names = quoted(string.name for string in loose)
         forgotten = all(string.frames_bonded is None for string in loose)
         others = ", as those of others are" if forgotten else ""
         yield Observation(

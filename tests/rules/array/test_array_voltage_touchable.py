@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from plans import array_plan, edited
 from rule_runs import asked, sound
 from rule_runs import found_beside_all as found
+from wattproof.testing import check_text
 
 TOUCH = "array-voltage-touchable"
 
@@ -106,3 +108,25 @@ def test_a_wet_roof_is_not_reached_from_the_ground(mounting: str, how: str) -> N
     )
     [finding] = found(plan, TOUCH)
     assert how in finding.message
+
+
+def test_strings_stand_in_the_order_of_the_plan() -> None:
+    """Whichever way the joint is reduced; and those of a short form by the name that it has."""
+    string = "{module: rigid-100, series: 3, mounting: roof-gap}"
+    names = [f"string-{n}" for n in (1, 2, 3)]
+    fuses = "".join(f"  f-{n}: {{rating: 15 A, style: gpv}}\n" for n in (1, 2, 3))
+    leads = "".join(
+        f"  lead-{n}: {{from: string-{n}, to: f-{n}, cable: pv-10, length: 1 m}}\n"
+        for n in (1, 2, 3)
+    )
+    plan = array_plan(
+        "".join(f"  {name}: {string}\n" for name in names),
+        leads + "  run: {from: roof-joint, to: tracker.pv, cable: pv-10, length: 4 m}\n",
+        "  roof-joint: {joins: [f-1, f-2, f-3], rating: 60 A, voltage: 600 V}\n",
+    ).replace("fuses:\n", f"fuses:\n{fuses}")
+    (finding,) = found(plan, TOUCH)
+    assert "the contacts of `string-1`, `string-2` and `string-3` are not" in finding.message
+    assert finding.subjects == tuple(names)
+    short = check_text(edited(("series: 3", "arrangement: 3s2p")))
+    plugs = [a.subject for a in short.uses if a.key == "plugs of modules"]
+    assert plugs == ["roof-string"]

@@ -31,3 +31,11 @@ def test_cells_that_are_told_to_stay_cool() -> None:
         ("mounting: roof-bonded", "mounting: roof-bonded, hottest_cells: 60 °C"), plan=faulty(GLUED)
     )
     assert not found(cool, GLUED)
+
+
+def test_a_short_form_is_told_by_its_own_name_and_mended() -> None:
+    plan = edited(("series: 3,", "arrangement: 3s2p,"), plan=faulty(GLUED))
+    (finding,) = found(plan, GLUED)
+    (name,) = finding.subjects
+    assert f"`{name}`" in finding.message
+    assert [trial.clears for trial in finding.trials] == [(finding.identity,)]

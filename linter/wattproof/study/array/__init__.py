@@ -194,8 +194,9 @@ class ArraySection:
         Where nothing tells what they are, they are taken as guarded, as those of modules are.
         """
         if is_told_nothing_of(string):
-            at = string.source.string.at
-            return not self._assume.is_so(NO_PLUGS, str(string.name), at, usual=True)[0]
+            declared = string.source.string
+            name, at = str(declared.name), declared.at
+            return not self._assume.is_so(NO_PLUGS, name, at, usual=True)[0]
         return not is_guarded(string)
 
     def on_building(self, array: ArrayStudy) -> tuple[String, ...]:

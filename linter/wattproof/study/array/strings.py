@@ -243,6 +243,13 @@ class StringStudy:
         """Where the plan names the string."""
         return self.source.string.at
 
+    @property
+    def said(self) -> str:
+        """Its name in a sentence; one of a short form has none, and is told as one of it."""
+        declared = self.source.string
+        one = "" if self.name == declared.name else "one string of "
+        return f"{one}`{declared.name}`"
+
     @kept
     def count(self) -> Value:
         """Number of modules in series."""

@@ -135,7 +135,7 @@ def _string_paths(
     """Each string with the names of the wires between it and the controller."""
     if isinstance(tree, Leaf):
         if isinstance(tree.element, ArraySource):
-            yield tree.element.name, passed
+            yield str(tree.element.string.name), passed
         return
     if isinstance(tree, Series):
         here = [
