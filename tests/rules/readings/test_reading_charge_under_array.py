@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plans import edited
+from plans import array_plan, edited
 from rule_runs import found_beside_all as found
 from rules.readings.plans import FULL_SUN, read
 from wattproof.testing import study_of
@@ -12,6 +12,7 @@ from wattproof.testing import study_of
 UNDER = "reading-charge-under-array"
 OVER = "reading-over-the-sun"
 MISSING = "reading-conditions-missing"
+BATTERY = "at: tracker.battery, voltage: 13.6 V"
 AT = f"at: tracker.battery, voltage: 13.6 V, {FULL_SUN}"
 
 
@@ -93,3 +94,25 @@ def test_a_stage_of_rest_is_not_lamented_where_no_sun_is_told() -> None:
     assert not found(
         read("at: tracker.battery, voltage: 14.2 V, current: 4 A, stage: absorption"), MISSING
     )
+
+
+def test_what_other_inputs_bring_is_not_held_against_one() -> None:
+    """A controller of two solar inputs of which one was read, and one with an alternator beside."""
+    read_so = (
+        "at: tracker.pv, power: 120 W, taken: noon",
+        f"{BATTERY}, current: 18 A, taken: noon",
+    )
+    vehicle = edited(("kind: mppt", "kind: vehicle-charger"))
+    assert found(read(*read_so, plan=edited()), UNDER)
+    assert not found(read(*read_so, plan=vehicle), UNDER)
+    two = array_plan(
+        "  left: {module: rigid-100, series: 3, mounting: roof-gap}\n"
+        "  right: {module: rigid-100, series: 3, mounting: roof-gap}\n",
+        "  left-run: {from: left, to: tracker.pv-1, cable: pv-10, length: 4 m}\n"
+        "  right-run: {from: right, to: tracker.pv-2, cable: pv-10, length: 4 m}\n",
+    ).replace(
+        "max_input_voltage: 100 V,",
+        "inputs: {pv-1: {max_input_voltage: 100 V}, pv-2: {max_input_voltage: 100 V}},",
+    )
+    one_of_two = (read_so[0].replace("tracker.pv", "tracker.pv-1"), read_so[1])
+    assert not found(read(*one_of_two, plan=two), UNDER)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -223,7 +224,9 @@ class ReadingsSection:
             return ()
         from wattproof.study.readings.both_sides import both_sides
 
-        return tuple(both_sides(self.at_arrays, self.of_charging, self._with_loads))
+        fed = Counter(str(array.controller.name) for array in self._array.arrays)
+        alone = [r for r in self.at_arrays if fed[str(r.taken.array.controller.name)] == 1]
+        return tuple(both_sides(alone, self.of_charging, self._with_loads))
 
     @property
     def _with_loads(self) -> set[str]:

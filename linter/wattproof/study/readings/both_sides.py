@@ -74,10 +74,19 @@ class BothSides:
 def both_sides(
     at_arrays: Iterable[ArrayReading], of_charging: Iterable[ChargeReading], shared: set[str]
 ) -> Iterator[BothSides]:
-    """Every two that were taken together. shared: controllers whose load terminals are in use."""
+    """Every two that were taken together at what the sun alone feeds, by one solar input.
+
+    at_arrays: those of controllers that one array feeds. shared: controllers whose load terminals
+    are in use. A vehicle charger may take of its alternator too.
+    """
     took = [r for r in at_arrays if r.taken.at_input and r.taken.reading.taken is not None]
     for gave in of_charging:
         for each in took:
             controller = each.taken.array.controller
-            if controller is gave.source and each.taken.reading.taken == gave.reading.taken:
+            by_sun = controller.kind in ("mppt", "pwm")
+            if (
+                by_sun
+                and controller is gave.source
+                and each.taken.reading.taken == gave.reading.taken
+            ):
                 yield BothSides(each, gave, str(controller.name) in shared)
