@@ -89,7 +89,7 @@ def _observation(reading: ArrayReading) -> Observation:
     return Observation(
         message=f"`{reading.where}` read {read.expected} in operation where {band.low} to "
         f"{band.high} is expected {reading.expected.sun_words}, {less * 100:.0f} % less than likely"
-        + ("; a battery that is nearly full would explain it" if full else ""),
+        + ("; a battery that is nearly full would explain it" if full else _strings(reading)),
         on=reading.subjects,
         values=(read.high, band.low, band.expected),
         margin=read.high.number / band.low.number - 1.0,
@@ -98,3 +98,11 @@ def _observation(reading: ArrayReading) -> Observation:
         else "clean the glass and look for shade, then read all strings within a minute; if one "
         "stays low, its open-circuit voltage by itself",
     )
+
+
+def _strings(reading: ArrayReading) -> str:
+    """How many strings of a joint would explain it by giving nothing; empty where none would."""
+    dark, strings = reading.explained.dark_in_operation, reading.taken.in_parallel
+    if dark is None:
+        return ""
+    return f", as where {dark} of {strings} strings {'gives' if dark == 1 else 'give'} nothing"

@@ -50,3 +50,15 @@ def test_milliamperes_that_were_amperes() -> None:
     plan = read(f"at: roof-string, current: 4.8 mA, {FULL_SUN}, stage: bulk")
     (finding,) = found(plan, LOW)
     assert "; 4.8 A would be right, so the unit or the range was misread" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("amps", "said"),
+    [("9.6 A", "as where 1 of 3 strings gives nothing"), ("11.4 A", "less than likely")],
+)
+def test_strings_of_a_joint_that_give_nothing_are_counted(amps: str, said: str) -> None:
+    """Three of some 4.8 A each; a fifth less of all of them is light."""
+    text = f"at: roof-joint, voltage: 55.5 V, current: {amps}, {FULL_SUN}, stage: bulk"
+    plan = strings(3).replace("max_output_current: 20 A", "max_output_current: 100 A")
+    (finding,) = found(read(text, plan=plan), LOW)
+    assert finding.message.endswith(said)
