@@ -632,6 +632,20 @@ def _wrong_unit(
             f"`{text}` is a length; a bare `mm` on some vehicle cable is its outside diameter",
             f"find the copper area and write `{number} mm²` if it is that, or the gauge, `… AWG`",
         )
+    if first.name == "conductor size" and re.fullmatch("-0|(aught|ought|naught)s?", unit):
+        return f"`{text}` is not spelt as a gauge", f"write `{number}/0`"
+    if first.units is _METRE and (odd := re.fullmatch(r"m ?(\d{1,2}) ?cm", unit)):
+        metres = float(number) + int(odd[1]) / 100.0
+        return f"`{text}` is of two units", f"write `{metres:g} m`"
+    pair = re.fullmatch(r"[/|] ?(\d+)", unit)
+    banks = {"6", "12", "24", "36", "48"}
+    if first.name in ("voltage", "current") and pair and not {number, pair[1]} <= banks:
+        meant = f"{number} V" if first.name == "voltage" else f"{pair[1]} A"
+        return (
+            f"`{text}` is two figures; on a controller the first is mostly volts, the second "
+            "amperes",
+            f"write `{meant}`, if its label says so",
+        )
     if re.match(f"({_ALTERNATING.pattern})( |$)", unit):
         return (
             f"`{text}` is of alternating current, and a plan tells direct current",

@@ -73,6 +73,8 @@ class Site(NamedTuple):
 
 _NAMED: Final = ("modules", "cables", "places", "ways", "inputs", "uses")
 
+IN_LETTERS = {"1": "one", "2": "two", "3": "three", "4": "four", "6": "six"}
+
 
 def sites(block: Block, above: tuple[str, ...] = ()) -> Iterator[Site]:
     """All keys of a plan with what they hold; names are no keys."""
@@ -290,7 +292,6 @@ def words(site: Site, dice: random.Random) -> Iterator[tuple[str, str, bool]]:
             "{} pieces",
             "{}s",
             "0{}",
-            "two",
         ):
             yield (
                 "count",
@@ -298,6 +299,8 @@ def words(site: Site, dice: random.Random) -> Iterator[tuple[str, str, bool]]:
                 form in ("{}.0", "'{}'", "{} pcs", "{} pieces", "0{}"),
             )
         yield "count as a list", f"[{value}]", True
+        letters = IN_LETTERS.get(str(value))
+        yield "count in letters", letters or "thirty-six", letters is not None
     if site.path[-1] == "arrangement":
         a = str(value)
         pairs = re.fullmatch(r"([0-9]+)s([0-9]+)p", a)

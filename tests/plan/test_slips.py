@@ -47,6 +47,15 @@ def problems_of(text: str) -> list[Problem]:
         ("rating: 20 A", "rating: 1,000.5 A", "write `1000.5 A`"),
         ("100 Ah", "'1,000,000 Ah'", "write `1000000 Ah`"),
         ("100 Ah", "1280 Wh", "ampere-hours from the label"),
+        ("6 mm²", "2 aught", "write `2/0`"),
+        ("6 mm²", "3-0", "write `3/0`"),
+        ("length: 1 m", "length: 1 m 20 cm", "write `1.2 m`"),
+        ("75 V", "75/15", "write `75 V`, if its label says so"),
+        ("15 A}\nfuses", "75/15}\nfuses", "write `15 A`, if its label says so"),
+        ("series: 2", "series: two", "write `2`"),
+        ("to: tracker.pv", "to: controller.pv", "write `tracker.pv`, the only one here"),
+        ("to: house", "to: battery", "write `house`, the only one here"),
+        ("length: 4 m", "length: 4 m, place: roof to cabin", "write `[roof, cabin]`"),
         ("cable: c6, length: 1", "cable: [c6], length: 1", "write `c6`"),
         ("from: roof", "from: [roof]", "write `roof`"),
         ("setting: vehicle\n", "setting: vehicle\nlocation: somewhere\n", "under `site:`"),
@@ -481,3 +490,23 @@ def test_words_of_boats_and_cabins(old: str, new: str, instead: str) -> None:
     assert PLAN.count(old) == 1
     told = problems_of(PLAN.replace(old, new))
     assert any(instead in problem.instead for problem in told), told
+
+
+@pytest.mark.parametrize(
+    ("joins", "instead"),
+    [
+        ("left and right", "write `[left, right]`"),
+        ("left & right", "write `[left, right]`"),
+        ("left - right", "write `[left, right]`"),  # a hyphen on a line that is indented otherwise
+        ("left right", "write `[left, right]`, where it may be several"),
+        ("[left, panels]", "write the one that is meant: `left`, `right`"),
+    ],
+)
+def test_strings_of_a_joint_that_are_no_list(joins: str, instead: str) -> None:
+    roof = "{module: p100, series: 1, mounting: roof-gap}"
+    plan = PLAN.replace("  roof: {module: p100, series: 2, mounting: roof-gap}\n", "")
+    plan = plan.replace(
+        "controllers:\n",
+        f"  left: {roof}\n  right: {roof}\ncombiners:\n  roof: {{joins: {joins}}}\ncontrollers:\n",
+    )
+    assert problems_of(plan)[0].instead == instead

@@ -382,6 +382,19 @@ class Count(int):
 
 
 MAX_COUNT = 1000
+NUMBER_WORDS: Final[Mapping[str, int]] = {
+    "one": 1,
+    "single": 1,
+    **dict.fromkeys(("two", "double", "pair"), 2),
+    **dict.fromkeys(("three", "triple"), 3),
+    "four": 4,
+    "five": 5,
+    "six": 6,
+    "eight": 8,
+    "ten": 10,
+    "twelve": 12,
+}
+"""Counts in letters."""
 
 
 def read_count(node: Any) -> Count:
@@ -402,6 +415,8 @@ def read_count(node: Any) -> Count:
         if noted:
             instead = f"write `{noted[1]}`; a comment stands behind ` #`"
             raise Mistake(message, instead, text.place)
+        if (count := NUMBER_WORDS.get(text.lower().partition(" ")[0])) is not None:
+            raise Mistake(message, f"write `{count}`", text.place)
         number = re.sub("[^0-9]", "", text).lstrip("0")[:5]
         counts = bool(number) and text.strip("0 ") == number and int(number) <= MAX_COUNT
         raise Mistake(
@@ -579,6 +594,13 @@ SLIP: Final = 0.8
 """How alike two words are, from 0 to 1, of which one is the other misspelt."""
 
 
+def _listed(text: str) -> list[str]:
+    """The names in a text of several: `roof to cabin`, `left and right`; empty where it is one."""
+    names = re.split(r" ?(?:,|&|->|→) ?| (?:and|to|then|-) ", text.strip())
+    several = len(names) > 1 and all(re.fullmatch(r"[a-z0-9.-]+", name) for name in names)
+    return names if several else []
+
+
 def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool = False) -> Reader:
     """A field that holds one value or a list of them."""
 
@@ -586,6 +608,9 @@ def list_of(read: Callable[[Any], Any], item: dict[str, Any], *, unknown: bool =
         nodes: list[Node] = list(node) if isinstance(node, Items) else [node]
         if not nodes:
             raise Mistake("this list is empty", "name at least one, or delete the key", node.place)
+        if isinstance(node, Text) and (listed := _listed(node)):
+            message = f"`{node}` is one text, and several stand in a list"
+            raise Mistake(message, f"write `[{', '.join(listed)}]`", node.place)
         return tuple(read(each) for each in nodes)
 
     return Reader(

@@ -754,6 +754,7 @@ FORMS: Final[Mapping[str, str]] = {
 
 ALONE: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     **dict.fromkeys(("fuses", "breakers", "switches", "busbars"), (("rating", "current"),)),
+    "ways": (("fuse", "current"),),
     "cables": (("size", "conductor size"),),
     "modules": (("pmax", "power"),),
     "inverters": (("power", "power"),),

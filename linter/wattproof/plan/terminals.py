@@ -119,10 +119,11 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         return Reached(name, "", "negative")
     if name not in components:
         from wattproof.plan.hints import common_meant  # of what is wrong only
+        from wattproof.plan.kind_words import by_kind
 
         meant = _meant(reference, components)
         instead = common_meant(name) or (f"write `{meant}`" if meant else "")
-        instead = instead or "declare it, or check the name"
+        instead = instead or by_kind(reference, components) or "declare it, or check the name"
         raise Mistake(f"there is no component `{name}`", instead, reference.place)
     component = components[name]
     known = ports(component)
@@ -185,6 +186,9 @@ def _meant(reference: str, components: Mapping[str, Named]) -> str:
 
 def by_names(problem: Problem, written: str, plan: Plan) -> Problem:
     """What is said of a text that names nothing as it is spelt, with what the names tell."""
+    words = written.replace(" - ", " ").split()  # a hyphen of a list that is indented otherwise
+    if len(words) > 1 and set(words) <= set(by_name(plan)):
+        return problem._replace(instead=f"write `[{', '.join(words)}]`, where it may be several")
     meant = _meant(written, by_name(plan))
     return problem._replace(instead=f"write `{meant}`") if meant else problem
 

@@ -1,0 +1,47 @@
+"""What people call a component by what it is, where the plan gives it a name of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from wattproof.plan.fields import Named
+
+_KINDS: Final[Mapping[str, tuple[str, ...]]] = {
+    **dict.fromkeys(
+        ("controller", "charge-controller", "solar-controller", "solar-charge-controller"),
+        ("Controller",),
+    ),
+    **dict.fromkeys(("mppt", "pwm", "regulator", "tracker", "solar-charger"), ("Controller",)),
+    **dict.fromkeys(
+        ("battery", "batteries", "batt", "bank", "battery-bank", "house-battery", "lifepo4", "agm"),
+        ("Battery",),
+    ),
+    **dict.fromkeys(
+        ("panels", "solar-panel", "solar-panels", "modules", "module", "array", "pv", "solar"),
+        ("String",),
+    ),
+    **dict.fromkeys(("combiner", "combiner-box", "joint", "string-box"), ("Combiner",)),
+    **dict.fromkeys(
+        ("fuse-box", "fusebox", "fuse-panel", "fuse-block", "distribution", "dc-panel"),
+        ("Distribution",),
+    ),
+    **dict.fromkeys(("busbar", "busbars", "bus-bar", "bus"), ("Busbar",)),
+    "inverter": ("Inverter", "InverterCharger"),
+    **dict.fromkeys(("charger", "mains-charger", "shore-charger"), ("Charger",)),
+}
+"""The classes of component that a word may mean."""
+
+
+def by_kind(reference: str, components: Mapping[str, Named]) -> str:
+    """What to write for a name that tells what a component is; empty where none is of that kind.
+
+    What stands behind the name is kept: `controller.pv` is the `pv` of the one controller.
+    """
+    word, *rest = reference.split(".")
+    classes = _KINDS.get(word, ())
+    named = [n for n, part in components.items() if type(part).__name__ in classes]
+    written = [f"`{'.'.join([name, *rest])}`" for name in named]
+    if len(written) == 1:
+        return f"write {written[0]}, the only one here"
+    return f"write the one that is meant: {', '.join(written)}" if written else ""
