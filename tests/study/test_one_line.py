@@ -168,3 +168,31 @@ def test_modules_not_chosen_stand_with_where_they_may_lead() -> None:
     assert string.says == ("6 × rigid-100",)
     drawn = next(r for r in view.runs if r.upper == End("roof-string"))
     assert (drawn.lower, drawn.says) == (End("tracker", "pv"), ("not chosen yet",))
+
+
+RING = """\
+busbars:
+  plus: {rating: 100 A}
+  minus: {rating: 100 A}
+switches:
+  relay: {rating: 100 A, dc: true}
+"""
+POLE_BY_POLE = """\
+  a: {from: tracker.battery.positive, to: plus.positive, cable: batt-8, length: 1 m}
+  b: {from: tracker.battery.negative, to: minus.negative, cable: batt-8, length: 1 m}
+  c: {from: plus.positive, to: relay, cable: batt-8, length: 1 m, pole: positive}
+  d: {from: relay, to: charge-fuse, cable: batt-8, length: 1 m, pole: positive}
+  e: {from: house.positive, to: charge-fuse, cable: batt-8, length: 1 m, pole: positive}
+  f: {from: house.negative, to: minus.negative, cable: batt-8, length: 1 m}
+"""
+
+
+def test_current_passes_the_device_at_which_a_ring_of_two_poles_closes() -> None:
+    """The fuse is furthest from the controller by either pole, and no end where two wires stop."""
+    plan = edited(("fuses:\n", RING + "fuses:\n"))
+    view = view_of(plan[: plan.index("  charge-run:")] + POLE_BY_POLE)
+    ends = {r.name: (r.upper.part, r.lower.part) for r in view.runs}
+    assert ends["c"] == ("plus", "relay")
+    assert ends["d"] == ("relay", "charge-fuse")
+    assert ends["e"] == ("charge-fuse", "house")
+    assert ends["f"] == ("minus", "house")

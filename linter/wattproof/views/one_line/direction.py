@@ -18,7 +18,7 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, is_solar_input
+from wattproof.plan.terminals import COMMON, is_in_the_way, is_solar_input
 
 Node: TypeAlias = tuple[str, str]
 """A component, and its port where each port is a stretch of its own."""
@@ -44,7 +44,48 @@ def downstream(plan: Plan, components: dict[str, Named], wires: Sequence[Ends]) 
         if node not in heights:
             heights.update(_heights(list(_distances([node], around)), around, components))
     ranks = {node: (height, -n) for n, (node, height) in enumerate(heights.items())}
-    return [_turned(start, to, ranks, components) for start, to in ends]
+    turned = [_turned(start, to, ranks, components) for start, to in ends]
+    return _through_devices(ends, turned, components)
+
+
+def _through_devices(
+    ends: list[Ends], turned: list[bool], components: dict[str, Named]
+) -> list[bool]:
+    """The same, so that current passes what lies between two wires, where a ring closes at it.
+
+    Of the two that lead there the one is turned that ends at no such device itself.
+    """
+    turned = list(turned)
+    at: dict[Node, list[int]] = {}
+    for i, pair in enumerate(ends):
+        for node in pair:
+            if node[0] in components and is_in_the_way(components[node[0]]):
+                at.setdefault(node, []).append(i)
+    for node, wires in at.items():
+        into = {_led(ends[i], turned[i])[1] == node for i in wires}
+        if len(wires) != 2 or len(into) != 1:
+            continue
+        for i in sorted(wires, key=lambda i: any(n in at for n in ends[i] if n != node)):
+            tried = [*turned[:i], not turned[i], *turned[i + 1 :]]
+            if not _goes_round(node[0], ends, tried):
+                turned = tried
+                break
+    return turned
+
+
+def _led(pair: Ends, turned: bool) -> Ends:
+    """The upper and the lower end of a wire."""
+    return (pair[1], pair[0]) if turned else pair
+
+
+def _goes_round(name: str, ends: list[Ends], turned: list[bool]) -> bool:
+    """True where a way down leads back to a component."""
+    below: dict[str, list[str]] = {}
+    for pair, is_turned in zip(ends, turned, strict=True):
+        upper, lower = _led(pair, is_turned)
+        below.setdefault(upper[0], []).append(lower[0])
+    walk = Walk(below.get(name, []), lambda each: ((None, n) for n in below.get(each, [])))
+    return name in walk.carried(0, lambda steps, _: steps + 1)
 
 
 def _turned(
