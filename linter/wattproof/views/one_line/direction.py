@@ -51,9 +51,9 @@ def downstream(plan: Plan, components: dict[str, Named], wires: Sequence[Ends]) 
 def _through_devices(
     ends: list[Ends], turned: list[bool], components: dict[str, Named]
 ) -> list[bool]:
-    """The same, so that current passes what lies between two wires, where a ring closes at it.
+    """The same, so that current passes what lies between wires, where a ring closes at it.
 
-    Of the two that lead there the one is turned that ends at no such device itself.
+    Of those that lead there one is turned: of a battery first, and of another such device last.
     """
     turned = list(turned)
     at: dict[Node, list[int]] = {}
@@ -63,14 +63,23 @@ def _through_devices(
                 at.setdefault(node, []).append(i)
     for node, wires in at.items():
         into = {_led(ends[i], turned[i])[1] == node for i in wires}
-        if len(wires) != 2 or len(into) != 1:
+        if len(wires) < 2 or len(into) != 1:
             continue
-        for i in sorted(wires, key=lambda i: any(n in at for n in ends[i] if n != node)):
+        others = [next((n for n in ends[i] if n != node), node) for i in wires]
+        last = [_comes_last(other, at, components) for other in others]
+        for _, i in sorted(zip(last, wires, strict=True)):
             tried = [*turned[:i], not turned[i], *turned[i + 1 :]]
             if not _goes_round(node[0], ends, tried):
                 turned = tried
                 break
     return turned
+
+
+def _comes_last(
+    node: Node, devices: dict[Node, list[int]], components: dict[str, Named]
+) -> tuple[bool, bool]:
+    """By what a wire that ends at a node is turned: of a battery first, of a device last."""
+    return node in devices, not isinstance(components.get(node[0]), Battery)
 
 
 def _led(pair: Ends, turned: bool) -> Ends:
