@@ -75,6 +75,11 @@ def reading_current_low(study: Study) -> Iterator[Observation]:
 
 def _because(reading: ArrayReading) -> str:
     """Whole strings that give nothing, where the size points to them."""
+    if _not_shorted(reading):
+        return (
+            f", though it has {reading.taken.voc} open: the short was not closed, or the clamp was "
+            "around both leads or set to another kind"
+        )
     if reading.stands.is_unlit and reading.explained.meant_isc is None:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
     meant = reading.explained.meant_isc
@@ -88,9 +93,23 @@ def _because(reading: ArrayReading) -> str:
     )
 
 
+def _not_shorted(reading: ArrayReading) -> bool:
+    """True where hardly any current was read of what has its whole voltage."""
+    stands = reading.stands
+    if reading.taken.voc is None or stands.voc_is_low or reading.explained.meant_isc is not None:
+        return False
+    return stands.is_unlit
+
+
 def _remedy(reading: ArrayReading) -> str:
     if reading.explained.meant_isc is not None:
         return "look at the unit and the range on the meter, and write what it showed"
+    if _not_shorted(reading):
+        return (
+            "look whether the switch that shorts it is closed, set the clamp to direct current, "
+            "zero it, and read again with it around one lead alone; if still nothing flows, a plug "
+            "or joint of it holds no current"
+        )
     if len(reading.taken.strings) > 1:
         return f"read the current of each string of `{reading.where}` in the same sun"
     if reading.expected.sun_by_sky:

@@ -122,7 +122,9 @@ def _of_power(reading: ArrayReading) -> Observation:
         on=reading.subjects,
         values=(power.read.low, most),
         margin=margin_below(power.read.low, most),
-        remedy="read voltage and current again at the same moment, each with its own range of the "
+        remedy="look at the unit and the range on the display or meter, and write what it showed"
+        if slip
+        else "read voltage and current again at the same moment, each with its own range of the "
         "meter, and the irradiance beside them; if it stays so, count the modules",
     )
 

@@ -86,3 +86,15 @@ def test_a_string_out_of_its_band_is_told_once() -> None:
 def test_no_current_at_all_is_low() -> None:
     (finding,) = found(read(f"at: roof-string, isc: 0 A, {FULL_SUN}"), CURRENT_LOW)
     assert "nothing arrives" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("volts", "said"),
+    [
+        ("67 V", "though it has 67 V open: the short was not closed"),
+        ("3 V", "nothing arrives, so the circuit is open"),
+    ],
+)
+def test_no_current_of_a_string_that_has_its_voltage(volts: str, said: str) -> None:
+    (finding,) = found(read(f"at: roof-string, voc: {volts}, isc: 0.1 A, {FULL_SUN}"), CURRENT_LOW)
+    assert said in finding.message

@@ -125,3 +125,9 @@ def test_modules_side_by_side_that_are_planned_in_series(
         read(f"at: tracker.pv, voltage: {volts}, current: {amps}, {FULL_SUN}, stage: bulk"), OVER
     )
     assert ("as with 3 modules side by side" in finding.message) is is_told
+
+
+def test_a_power_in_kilowatts_is_looked_up_on_the_display() -> None:
+    (finding,) = found(read(f"at: tracker.pv, power: 240 kW, {FULL_SUN}, stage: bulk"), OVER)
+    assert "240 W would be right" in finding.message
+    assert finding.remedy.startswith("look at the unit")
