@@ -137,6 +137,18 @@ def test_the_file_can_be_checked_and_opens_are_told(tmp_path: Path) -> None:
         (("--voc", "20 V", "--vmp", "22 V", "--modules", "4", "--battery", "agm"), "contradicts"),
         (("--isc", "5 A", "--imp", "6 A", "--modules", "4", "--battery", "agm"), "contradicts"),
         (
+            ("--voc", "5.2", "--isc", "24.3", "--modules", "4", "--battery", "agm"),
+            "stand in each other's place",
+        ),
+        (
+            ("--voc", "24.3", "--isc", "5200", "--modules", "4", "--battery", "agm"),
+            "look at the unit",
+        ),
+        (
+            ("--nominal", "100", "--capacity", "12", "--modules", "4", "--battery", "agm"),
+            "stand in each other's place",
+        ),
+        (
             (
                 *("--pmax", "400 W", "--vmp", "18 V", "--imp", "5 A"),
                 *("--modules", "4", "--battery", "agm"),

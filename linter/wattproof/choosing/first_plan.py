@@ -210,6 +210,11 @@ ASKS: Final = (
 TAKEN: Final[Mapping[str, str]] = {"setting": "vehicle", "controller": "mppt"}
 """What is taken of words that stand on no label, where nobody is asked; the plan says so."""
 BY_KEY: Final[Mapping[str, Ask]] = {ask.key: ask for ask in ASKS}
+_MOST_AMPS: Final = 50.0
+"""A; more than twice what the largest modules give."""
+_MOST_NOMINAL: Final = 60.0
+_USUAL_NOMINAL: Final = (12.0, 12.8, 24.0, 25.6)
+"""V; the highest of banks that are usual, and what a capacity in its place would be."""
 _BELOW: Final = (("vmp", "voc"), ("imp", "isc"))
 """What is always less than the other on the label of a module."""
 
@@ -246,9 +251,27 @@ def contradiction(told: Mapping[str, str]) -> tuple[str, str, str] | None:
         low, high = _value(told, less), _value(told, more)
         if low is not None and high is not None and low >= high:
             return less, more, "read the label again: the first is always the smaller one"
+    if (slip := _slipped(told)) is not None:
+        return slip
     watts, volts, amps = (_value(told, key) for key in ("pmax", "vmp", "imp"))
     if None not in (watts, volts, amps) and abs(volts * amps / watts - 1.0) > 0.2:  # type: ignore[operator]
         return "pmax", "vmp", f"the power is about {volts * amps:.0f} W by the other two"  # type: ignore[operator]
+    return None
+
+
+def _slipped(told: Mapping[str, str]) -> tuple[str, str, str] | None:
+    """Two answers in each other's place, or in another unit, as no label has them."""
+    volts, amps = _value(told, "voc"), _value(told, "isc")
+    exchanged = "look whether the two stand in each other's place"
+    if volts is not None and amps is not None and amps > volts and amps > _MOST_AMPS / 4.0:
+        if amps > _MOST_AMPS:
+            return "isc", "voc", "no module gives so many amperes: look at the unit"
+        return "voc", "isc", f"no module has so few volts and so many amperes: {exchanged}"
+    nominal, charge = _value(told, "nominal"), _value(told, "capacity")
+    if nominal is None or charge is None or nominal <= _MOST_NOMINAL:
+        return None
+    if round(charge / 3600.0, 1) in _USUAL_NOMINAL:
+        return "nominal", "capacity", f"banks of so many volts are few: {exchanged}"
     return None
 
 
