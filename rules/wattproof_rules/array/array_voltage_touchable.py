@@ -107,8 +107,8 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
         limit, found = (limits.volts, near) if near else (limits.dry, seen)
         if not found or not exceeds(volts, limit):
             continue
-        in_order = sorted((s.source.string for s in found), key=lambda string: string.at)
-        by_name = {str(string.name): string for string in in_order}
+        by_name = {str(s.source.string.name): s.source.string for s in found}
+        by_name = dict(sorted(by_name.items()))  # in whatever order the plan has them
         names = quoted(by_name)
         if near:
             message = (

@@ -110,7 +110,7 @@ def test_a_wet_roof_is_not_reached_from_the_ground(mounting: str, how: str) -> N
     assert how in finding.message
 
 
-def test_strings_stand_in_the_order_of_the_plan() -> None:
+def test_strings_stand_in_the_order_of_their_names() -> None:
     """Whichever way the joint is reduced; and those of a short form by the name that it has."""
     string = "{module: rigid-100, series: 3, mounting: roof-gap}"
     names = [f"string-{n}" for n in (1, 2, 3)]

@@ -614,9 +614,8 @@ def _devices(members: tuple[Tree, ...]) -> list[Passage]:
 
 
 def _declared(strings: Iterable[StringStudy]) -> tuple[String, ...]:
-    """The plan's strings that some strings of the circuit come from, each once, in its order."""
-    found = {s.source.string.name: s.source.string for s in strings}
-    return tuple(sorted(found.values(), key=lambda string: string.at))
+    """The plan's strings that some strings of the circuit come from, each once."""
+    return tuple({s.source.string.name: s.source.string for s in strings}.values())
 
 
 def _most(tree: Tree, adding: type[Series] | type[Parallel]) -> int:

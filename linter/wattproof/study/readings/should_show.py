@@ -154,7 +154,7 @@ def told_cells(sky: Sky) -> Value | None:
 
 def places(array: ArrayStudy) -> Iterator[tuple[Kind, AtArrayPart]]:
     """Where an array is measured, in the order of measuring: strings, joints, its input."""
-    for string in array.declared_strings:
+    for string in sorted(array.declared_strings, key=lambda string: string.at):
         yield "string", string
     for joint in array.joints:
         if joint.combiner is not None:
