@@ -428,7 +428,7 @@ class Judge:
         if not banks:
             return None
         net = self._positive_of(tuple(banks))
-        fed = {_opposite(end) for end in far} - self._cranked
+        fed = {_opposite(end) for end in far} - self._cranked.keys()
         found = {plus: limiting for plus in fed if (limiting := net.at.get(plus))}
         taking = {plus for plus in fed & self._consumers if plus in net.at}
         for place in net.dividing_among(taking, self._consumers) if len(taking) > 1 else ():
