@@ -262,16 +262,15 @@ def test_a_device_opens_first_where_it_does_from_each_bank(
     wire: Any = SimpleNamespace(
         name="run",
         current=SimpleNamespace(number=50.0),
-        wire=SimpleNamespace(inline=()),
         fails=lambda most: most.number > 55.0,
     )
     answers = [
         SimpleNamespace(
-            wire=wire, kind="bank", verdict="cleared", lasting=SimpleNamespace(number=a)
+            wire=wire, kind="bank", verdict="cleared", in_all=((), SimpleNamespace(number=a))
         )
         for a in amps
     ]
-    section: Any = SimpleNamespace(allowed=answers, _wiring=SimpleNamespace(devices={}))
+    section: Any = SimpleNamespace(allowed=answers, _in_line=lambda wire: ())
     assert ProtectionSection.opens_first(section, wire) is first
 
 

@@ -106,7 +106,7 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
         for port in wanted:
             shown = f"{name}.{port}" if port else name
             poles = {t.pole for t in reached if t.port == port}
-            if poles and poles | _named_poles(shown, plan) >= set(POLES):
+            if poles and all(pole in poles or f"{shown}.{pole}" in wired for pole in POLES):
                 continue  # the wire that names the other pole is told by itself
             if not poles and shown not in wired:
                 message = f"`{shown}` is an open end: no wire leads to it"
@@ -175,12 +175,6 @@ def _named_by_wires(plan: Plan) -> set[str]:
             parts = end.split(".")
             named.update(".".join(parts[:k]) for k in range(1, len(parts) + 1))
     return named
-
-
-def _named_poles(shown: str, plan: Plan) -> set[str]:
-    """The poles of a terminal that wires name at their ends, whatever else is wrong with these."""
-    ends = (end for wire in plan.wires.values() for end in (wire.start, wire.to))
-    return {end.rpartition(".")[2] for end in ends if end.rpartition(".")[0] == shown}
 
 
 def _shorts_and_reversals(

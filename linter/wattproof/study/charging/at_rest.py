@@ -61,8 +61,10 @@ def starting_drawn(
     chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
     every = battery_side.banks.values()
     others = tuple(b for b in every if engines.isdisjoint(part.name for part in b.parts))
-    for drawn in groups:
+    for drawn in groups if others else ():
         banks = tuple(b for b in drawn.banks if all(part.name in engines for part in b.parts))
+        if not banks:
+            continue
         going_on = [
             (consumer, amps)
             for consumer, amps in drawn.consumers
@@ -72,7 +74,7 @@ def starting_drawn(
             and not _saved(consumer, banks, circuit)
             and (len(banks) == len(drawn.banks) or _left_to(consumer, banks, drawn.banks, circuit))
         ]
-        if going_on and others and banks:
+        if going_on:
             name = banks[0].name
             words = f"current that {name} goes on giving"
             current = total([amps for _, amps in going_on]).named(f"Irest({name})", words, "A")
@@ -98,9 +100,9 @@ def _left_to(
 def _saved(consumer: Named, banks: tuple[BankStudy, ...], circuit: Circuit) -> bool:
     """True where a switch parts it from the batteries before these are empty."""
     posts, start = _posts(banks), _input(consumer)
-    return not posts.isdisjoint(reach(start, circuit)) and any(
-        opens_by_itself(switch) and posts.isdisjoint(reach(start, circuit, [switch]))
-        for switch in circuit.plan.switches.values()
+    opening = [switch for switch in circuit.plan.switches.values() if opens_by_itself(switch)]
+    return any(posts.isdisjoint(reach(start, circuit, [switch])) for switch in opening) and (
+        not posts.isdisjoint(reach(start, circuit))
     )
 
 
