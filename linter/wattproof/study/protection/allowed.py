@@ -14,63 +14,53 @@ nothing to them.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit import (
     Circuit,
     Conductor,
-    Part,
     Passage,
-    Side,
     Terminal,
     is_overcurrent,
     other_end,
 )
 from wattproof.codes import Bodies, style
 from wattproof.kept import KeptEach, kept
-from wattproof.plan.converting import Converter
-from wattproof.plan.devices import Distribution
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import COMMON, other_pole, output_port
+from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy, Inflow
 from wattproof.study.assumptions.devices import MANY_IN_RINGS
 from wattproof.study.assumptions.ratings import amps_of, device_rating
-from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import (
     Devices,
     Fed,
-    PositiveNet,
     rating_of,
-    sum_of_ratings,
 )
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds, over
 from wattproof.study.protection.answers import (
-    WORST_FIRST,
     Allowed,
     Kind,
     Reason,
-    Verdict,
     names_of,
     told_of,
 )
+from wattproof.study.protection.asked import Asked, own_before
 from wattproof.study.protection.at_once import opens_at_once
 from wattproof.study.protection.guards import (
     ENDS,
-    Exit,
     Guard,
     first_devices,
-    gives,
     let_through,
 )
 from wattproof.study.protection.interrupts import Duty
 from wattproof.study.protection.outlets import outlets
-from wattproof.study.protection.spans import Span, span_of
+from wattproof.study.protection.returns import Returns
+from wattproof.study.protection.spans import span_of
 from wattproof.study.protection.ways import Ways, rank_of, words_of
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.devices import DeviceStudy
@@ -105,7 +95,15 @@ class Judge:
         for array in self.arrays:
             for inflow in array.inflows:
                 yield from self._on_array(array, inflow)
-        yield from self._returns()
+        yield from Returns(
+            self.circuit,
+            self.wires,
+            self.battery_side,
+            self.network,
+            self.guards,
+            self.ways,
+            frozenset(self._cranked),
+        ).all()
 
     # What banks drive.
 
@@ -121,8 +119,8 @@ class Judge:
         may = wire.carrying
         most = may.device_limit if isinstance(may, Carrying) else None
         link = self._links.get(part)
-        own = self._own_before(part, side.end)
-        asked = _Asked(part, wire, "bank", names, side.end, lasting, most, guard)
+        own = own_before(part, side.end, self.circuit)
+        asked = Asked(part, wire, "bank", names, side.end, lasting, most, guard)
         if link is not None and not side.limiting:
             lasting, limiting = link.rating, link.limiting
             asked = asked._replace(lasting=lasting)
@@ -131,7 +129,7 @@ class Judge:
             return self._bare(asked)
         return self._by_rating(asked, side.limiting, own or side.limiting)
 
-    def _bare(self, asked: _Asked) -> Allowed:
+    def _bare(self, asked: Asked) -> Allowed:
         """A stretch that a bank reaches before any device."""
         way = self.ways.through.get(asked.part)
         if way is None:
@@ -146,7 +144,7 @@ class Judge:
             way.verdict, way.reason, devices, words, way.exit.span, way.most, way.exit
         )
 
-    def _by_rating(self, asked: _Asked, limiting: Devices, named: Devices) -> Allowed:
+    def _by_rating(self, asked: Asked, limiting: Devices, named: Devices) -> Allowed:
         """A stretch behind devices: whether they suit the conductor, or its own one near does."""
         most, wire = asked.most, asked.wire
         if most is None:
@@ -181,7 +179,7 @@ class Judge:
         most = from_table(found, "Intrip") if found is not None else None
         return most if most is not None and exceeds(device_rating(device), most) else None
 
-    def _tapped(self, asked: _Asked, most: Value, named: Devices) -> Allowed:
+    def _tapped(self, asked: Asked, most: Value, named: Devices) -> Allowed:
         """A stretch that what feeds it does not protect, before a device that does."""
         wire, part = asked.wire, asked.part
         if self._cranks(part, asked.end):
@@ -271,7 +269,7 @@ class Judge:
                 found.update({each: (*found.get(each, ()), starter) for each in here})
         return found
 
-    def _can_only_be_shorted(self, asked: _Asked) -> bool:
+    def _can_only_be_shorted(self, asked: Asked) -> bool:
         """True where packs beside one feed its lead from the far end, and open at once on a short.
 
         What lasts passes the pack's own fuse, which protects the lead.
@@ -284,18 +282,6 @@ class Judge:
     def _is_of_a_bank(self, device: Passage) -> bool:
         """True for a device that is the first of some bank, on the bank's own way out."""
         return any(way.exit.device is device for way in self.ways.all)
-
-    def _own_before(self, part: Conductor, end: Terminal) -> Devices:
-        """The overcurrent devices of the same wire between a stretch and where its wire is fed."""
-        found: list[Passage] = []
-        here = end
-        came: Part = part
-        while here.component == part.name:
-            [came] = (e for e in self.circuit.around[here] if e is not came)
-            if is_overcurrent(came):
-                found.append(came)
-            here = other_end(came, here)
-        return tuple(found)
 
     @kept
     def _since(self) -> dict[Terminal, tuple[Conductor, ...]]:
@@ -360,7 +346,7 @@ class Judge:
         """A source that gives no more than its own current."""
         guard, end, devices = fed.guard, fed.end, fed.devices
         wire = fed.wire.in_bearable_air
-        asked = _Asked(fed.part, wire, "output", (name,), end, amps, None, guard, amps)
+        asked = Asked(fed.part, wire, "output", (name,), end, amps, None, guard, amps)
         may = wire.carrying
         if isinstance(may, str):
             return asked.answer("not known", None, devices, str(may))
@@ -396,192 +382,13 @@ class Judge:
     def _from_each(self) -> KeptEach[str, dict[Conductor, tuple[Terminal, Devices]]]:
         return KeptEach()
 
-    # What comes back through negatives.
-
-    def _returns(self) -> Iterator[Allowed]:
-        """Each negative on the way back of what positives bring, whichever banks are beside it."""
-        for wire in (each.in_bearable_air for each in self.wires.values()):
-            for part in wire.conductors:
-                cut = self.circuit.battery_side.get(part)
-                is_negative = part.start.pole == part.end.pole == "negative"
-                if is_negative and cut is not None and cut.in_ring:
-                    answer = self._shared_return(wire, part)
-                    yield from [answer] if answer is not None else []
-                elif is_negative and cut is not None:
-                    sides = (_terminals(cut.before), _terminals(cut.after))
-                    answers = [
-                        answer
-                        for near, far in (sides, sides[::-1])
-                        if (answer := self._return(wire, part, near, far)) is not None
-                    ]
-                    yield from [min(answers, key=_gravest_return)] if answers else []
-
-    def _return(
-        self, wire: WireStudy, part: Conductor, near: set[Terminal], far: set[Terminal]
-    ) -> Allowed | None:
-        """What banks on one side of a negative drive into what is on the other, and back."""
-        posts = {n: Terminal(n, "", "negative") for n in self.battery_side.banks}
-        banks = [n for n, post in posts.items() if post in near]
-        through_body = not banks and far.isdisjoint(posts.values())
-        if through_body:
-            banks = self._tied_to(near)
-        if not banks:
-            return None
-        net = self._positive_of(tuple(banks))
-        fed = {_opposite(end) for end in far} - self._cranked.keys()
-        found = {plus: limiting for plus in fed if (limiting := net.at.get(plus))}
-        taking = {plus for plus in fed & self._consumers if plus in net.at}
-        for place in net.dividing_among(taking, self._consumers) if len(taking) > 1 else ():
-            if net.at[place] and _opposite(place) not in near:  # else it comes back to that joint
-                found.setdefault(place, net.at[place])
-        if not found:
-            return None
-        plus, limiting = max(found.items(), key=lambda each: (sum_of_ratings(each[1]), each[0]))
-        brings = self._bringing(plus, wire)
-        if through_body and brings is not None and not over(brings.area_mm2, wire.area_mm2):
-            return None  # what brings it is as thin, and judged by itself
-        words = f"ratings of the devices that feed what {wire.name} returns, together"
-        lasting = rating_of(limiting, words, wire.name)
-        end = part.start if part.start in near else part.end
-        beyond = [n for n in self.battery_side.banks if Terminal(n, "", "negative") in far]
-        answer = self._judged_return(wire, part, banks, end, plus, limiting, lasting, beyond)
-        charges = {plus for plus in taking if self._charges(plus)}
-        together = (net.together(each) for each in (taking - charges, charges) if each)
-        return answer and replace(answer, returned=max(together, key=sum_of_ratings, default=()))
-
-    def _charges(self, plus: Terminal) -> bool:
-        """True for what gives current and takes none: it adds nothing to what is drawn."""
-        return gives(plus, self.circuit.components.get(plus.component))
-
-    def _tied_to(self, near: set[Terminal]) -> list[str]:
-        """Banks whose negative a bond ties to a body that is among some terminals."""
-        net, ends = self.circuit.nets.net, self.circuit.ends.bonds
-        bodies = {terminal.component for terminal in near} & set(COMMON)
-        tied = {net(ends[b.name]) for b in self.circuit.plan.bonds.values() if str(b.to) in bodies}
-        return [n for n in self.battery_side.banks if net(Terminal(n, "", "negative")) in tied]
-
-    def _shared_return(self, wire: WireStudy, part: Conductor) -> Allowed | None:
-        """What comes back through a negative beside others: of each way, its share by resistance.
-
-        The place behind the devices that let most of it through this one decides.
-        """
-        banks = tuple(self.battery_side.banks)
-        found: list[tuple[float, Value, Terminal, Devices]] = []
-        for plus, limiting in self._positive_of(banks).at.items():
-            if plus.pole != "positive" or not limiting or plus in self._cranked:
-                continue
-            share = self.network.share_of(part, plus)
-            if share is not None:
-                amps = share.number * sum(map(amps_of, limiting))
-                found.append((amps, share, plus, limiting))
-        if not found:
-            return None
-        _, share, plus, limiting = max(found, key=lambda each: (each[0], each[2]))
-        words = f"ratings of the devices that feed what {wire.name} returns, together"
-        rating = rating_of(limiting, words, wire.name)
-        words = f"what {wire.name} returns of {rating}, by its share"
-        lasting = (share * rating).named(f"Iback({wire.name})", words, "A")
-        return self._judged_return(wire, part, list(banks), part.start, plus, limiting, lasting)
-
-    def _judged_return(
-        self,
-        wire: WireStudy,
-        part: Conductor,
-        banks: list[str],
-        end: Terminal,
-        plus: Terminal,
-        limiting: Devices,
-        lasting: Value,
-        beyond: Sequence[str] = (),
-    ) -> Allowed | None:
-        """Whether a negative stands what can come back through it for long (A).
-
-        beyond: banks on its other side.
-        """
-        inside = (*self._own_before(part, part.start), *self._own_before(part, part.end))
-        own = min(inside, key=amps_of, default=None)
-        if own is not None and amps_of(own) < lasting.number:
-            limiting, lasting = (own,), device_rating(own)
-        own_positive = self._ratings.get(wire.name, [])
-        if own_positive and min(own_positive) >= lasting.number:
-            return None  # its own positive is as thin and carries as much
-        brings = self._bringing(plus, wire)
-        may = wire.carrying
-        most = may.device_limit if isinstance(may, Carrying) else None
-        asked = _Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
-        if most is None:
-            return asked.answer("not known", None, limiting, str(may))
-        as_thick = brings is not None and not over(brings.area_mm2, wire.area_mm2)
-        if self._unfused(banks) or (as_thick and self._unfused(beyond)):
-            why = "nothing limits what comes back as long as a battery fuse is missing"
-            return asked.answer("not known", None, (), why)
-        if exceeds(lasting, most):
-            why = f"{told_of(limiting, 'lets')} {lasting} last, and at most {most} protects it"
-            return asked.answer("not allowed", "too large", limiting, why)
-        why = f"{told_of(limiting, 'opens')}; {lasting} protects up to {most}"
-        return asked.answer("cleared", None, limiting, why)
-
-    @kept
-    def _ratings(self) -> dict[str, list[float]]:
-        """What can flow for long in each stretch (A), by its wire."""
-        found: dict[str, list[float]] = {}
-        for guard in self.guards:
-            found.setdefault(guard.wire.name, []).append(guard.rating.number)
-        return found
-
-    def _unfused(self, banks: Sequence[str]) -> bool:
-        """True where one of some banks lacks its fuse."""
-        return any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all)
-
-    def _bringing(self, plus: Terminal, wire: WireStudy) -> WireStudy | None:
-        """The wire that brings a positive what a negative takes back."""
-        around = self.circuit.around.get(plus, ())
-        names = [e.name for e in around if isinstance(e, Conductor) and e.name != wire.name]
-        return self.wires[names[0]] if names else None
-
-    def _positive_of(self, banks: tuple[str, ...]) -> PositiveNet:
-        """What some banks drive current into, those above them in series too."""
-
-        def net() -> PositiveNet:
-            tops = dict.fromkeys(self._top_of(self.battery_side.banks[name]) for name in banks)
-            return PositiveNet(tops, self.circuit)
-
-        return self._positives.of(banks, net)
-
-    @kept
-    def _positives(self) -> KeptEach[tuple[str, ...], PositiveNet]:
-        return KeptEach()
-
-    @kept
-    def _consumers(self) -> frozenset[Terminal]:
-        """Positives of all that takes current and gives it back, batteries among them."""
-        components, around = self.circuit.components, self.circuit.around
-        return frozenset(
-            terminal
-            for terminal in around
-            if terminal.pole == "positive"
-            and _opposite(terminal) in around
-            and isinstance(components.get(terminal.component), (*ENDS, Distribution, Converter))
-        )
-
-    def _top_of(self, bank: BankStudy) -> BankStudy:
-        """The last of the banks in series above one, or itself."""
-        seen = {bank.name}
-        while True:
-            onward = self.circuit.around.get(Terminal(bank.name, "", "positive"), ())
-            tops = [top for e in onward if (top := self.battery_side.next_in_series(e)) is not None]
-            if len(onward) != 1 or not tops or tops[0].name in seen:
-                return bank
-            bank = tops[0]
-            seen.add(bank.name)
-
     # What strings give, and what the rest of the array pushes back.
 
     def _on_array(self, array: ArrayStudy, inflow: Inflow) -> Iterator[Allowed]:
         wire, part = self.wires[inflow.part.name].in_bearable_air, inflow.part
         may, own = wire.carrying, array.isc("bright", inflow.behind)
         name = array.name_of(inflow.behind)
-        asked = _Asked(part, wire, "string", (name,), part.start, own, None, None, own)
+        asked = Asked(part, wire, "string", (name,), part.start, own, None, None, own)
         if isinstance(may, str):
             yield asked.answer("not known", None, (), str(may))
         elif wire.cooled and wire.insulation.assumptions:
@@ -605,7 +412,7 @@ class Judge:
         finite = unlimited if math.isfinite(unlimited.number) else None
         flow = array.backflow_by_lead.get(inflow.part)
         kind: Kind = "siblings" if flow is not None else "array"
-        asked = _Asked(
+        asked = Asked(
             inflow.part, wire, kind, (source,), inflow.part.end, sustained, None, None, finite
         )
         if isinstance(may, str):
@@ -638,7 +445,7 @@ class Judge:
         )
         return asked.answer("not allowed", "too large", devices, why)
 
-    def _before_its_fuse(self, asked: _Asked) -> Allowed:
+    def _before_its_fuse(self, asked: Asked) -> Allowed:
         """The stretch between a joint and the lead's own device may be short."""
         wire, span = asked.wire, span_of((asked.part,))
         figure = self.codes.array.source_distance("enclosed" if wire.wire.enclosed else "open")
@@ -661,70 +468,6 @@ class _Fed(NamedTuple):
     end: Terminal
     devices: Devices
     guard: Guard | None
-
-
-class _Asked(NamedTuple):
-    """One question: a stretch, and what feeds it."""
-
-    part: Conductor
-    wire: WireStudy
-    kind: Kind
-    sources: tuple[str, ...]
-    end: Terminal
-    lasting: Value
-    most: Value | None
-    guard: Guard | None
-    drives: Value | None = None
-    brings: WireStudy | None = None
-    in_time: Value | None = None
-    limited_by: Devices = ()
-
-    def answer(
-        self,
-        verdict: Verdict,
-        reason: Reason | None,
-        devices: Devices,
-        why: str,
-        bare: Span | None = None,
-        bare_at_most: Value | None = None,
-        way: Exit | None = None,
-    ) -> Allowed:
-        if self.wire.cooled and verdict in ("cleared", "limited"):
-            verdict, why = "not known", "the air is too hot for its insulation, whatever opens"
-        return Allowed(
-            self.part,
-            self.wire,
-            self.kind,
-            self.sources,
-            self.end.component,
-            devices,
-            self.lasting,
-            self.most,
-            verdict,
-            reason,
-            why,
-            bare,
-            bare_at_most,
-            way,
-            self.guard,
-            self.brings,
-            self.drives,
-            self.in_time,
-            self.limited_by,
-        )
-
-
-def _opposite(terminal: Terminal) -> Terminal:
-    """The other pole of the same port."""
-    return Terminal(terminal.component, terminal.port, other_pole(terminal.pole))
-
-
-def _gravest_return(answer: Allowed) -> tuple[int, float]:
-    return WORST_FIRST.index(answer.verdict), -answer.lasting.number
-
-
-def _terminals(side: Side) -> set[Terminal]:
-    return {terminal for a, b in side.runs for terminal in side.order[a:b]}
 
 
 def _devices_on_the_way(
