@@ -83,3 +83,19 @@ def test_a_switch_with_no_other_bank_behind_it_is_not_opened() -> None:
 @pytest.mark.parametrize("wire", ["start-plus", "house-plus"])
 def test_a_selector_stands_on_either_bank(wire: str) -> None:
     assert lasting(SELECTED, wire) == pytest.approx(WHOLE, rel=0.01)
+
+
+def test_a_relay_carries_all_that_charges_where_the_tie_beside_it_is_open() -> None:
+    """The start battery is full, and 100 A of the alternator go to the house bank alone."""
+    beside = (
+        "  tie-first: {from: start.positive, to: tie, cable: lead, length: 1 m}\n"
+        "  tie-second: {from: tie, to: plus, pole: positive, cable: lead, length: 1 m}\n"
+        "  alt-plus: {from: alternator, to: start, pole: positive, cable: lead, length: 1 m}\n"
+        "  alt-minus: {from: alternator, to: start, pole: negative, cable: lead, length: 1 m}\n"
+    )
+    charger = "chargers:\n  alternator: {kind: alternator, max_output_current: 100 A}\n"
+    relay = SWITCH.format(", closes_above: 13.3 V, opens_below: 12.8 V")
+    text = f"{charger}{relay}  tie: {{rating: 200 A, dc: true}}\n{LED}{beside}"
+    current = study_of(PLAN + text).wiring.devices["way"].current
+    assert current is not None
+    assert current.number == pytest.approx(100.0, rel=0.01)

@@ -253,7 +253,7 @@ class Lasting:
     ) -> Value | None:
         cases = [(self._case(self._all, away), kind) for away in (frozenset(), *self._parted)]
         if kind != "draw":
-            cases += [(self._case(self._all - full), "charge") for full in self._full]
+            cases += [(case, "charge") for case in self._with_full]
         passes = any(case.drives(part, along, sign) for case, _ in cases for sign in SIGNS)
         ways = [
             amps
@@ -320,6 +320,17 @@ class Lasting:
             groups = _together(sorted(joined), lambda one, other: self._like(one, other))
             if len(groups) > 1:
                 found += [frozenset(joined - group) for group in groups]
+        return tuple(found)
+
+    @kept
+    def _with_full(self) -> tuple[_Case, ...]:
+        """With some banks full; and where several switches part banks, in each way they stand."""
+        found: list[_Case] = []
+        for full in self._full:
+            joined = self._case(self._all - full)
+            ways = self._parted if len(self._parted) > 1 else ()
+            parted = (self._case(self._all - full, away) for away in ways)
+            found += [joined, *(case for case in parted if case.feeds_as_many_as(joined))]
         return tuple(found)
 
     def _side(self, one: str, other: str) -> bool:
