@@ -12,6 +12,16 @@ def enumerated(parts: Iterable[str]) -> str:
     return " and ".join(filter(None, (", ".join(others), last)))
 
 
+def stood(selectors: Iterable[str], opened: Iterable[str]) -> str:
+    """How switches stand: turned to one bank alone, or open. At least one."""
+    turned, apart = (
+        enumerated(map(quoted_one, names)) if names else ""
+        for names in (tuple(selectors), tuple(opened))
+    )
+    ways = (turned and f"{turned} on it alone", apart and f"{apart} open")
+    return "with " + enumerated(filter(None, ways))
+
+
 def rounded_up(share: float) -> str:
     """A share in per cent, with one digit after the point, never less than it is."""
     return f"{math.ceil(share * 1000.0 - 1e-6) / 10.0:g} %"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from collections.abc import Set as AbstractSet
 
 from wattproof.circuit.array_tree import (
     Leaf,
@@ -165,16 +166,23 @@ class Circuit:
         behind = self.joined_for_good(reached[0])
         return here if behind.issuperset(reached) else for_good
 
-    def turned_to(self, start: Terminal) -> tuple[frozenset[Terminal], tuple[str, ...]]:
+    def turned_to(
+        self, start: Terminal, opened: AbstractSet[Part] = frozenset()
+    ) -> tuple[frozenset[Terminal], tuple[str, ...]]:
         """What a terminal is joined to with every selector turned to its side alone.
 
-        And the names of the selectors that it is a side of.
+        And the names of the selectors that it is a side of. opened: parts that are open too.
         """
-        near = self.walk(start, passes=lambda part: not _is_side(part))
-        own = {part for here in near for part, _ in self.ways(here) if _is_side(part)}
-        joined = self.walk(start, passes=lambda part: not _is_side(part) or part in own)
+
+        def beyond(own: AbstractSet[Part]) -> Walk[Terminal, Part]:
+            return self.walk(
+                start, passes=lambda p: p not in opened and (p in own or not _is_side(p))
+            )
+
+        own = {part for here in beyond(frozenset()) for part, _ in self.ways(here)}
+        own = {part for part in own if _is_side(part)}
         names = dict.fromkeys(part.name for part in own if isinstance(part, Passage))
-        return frozenset(joined), tuple(sorted(names))
+        return frozenset(beyond(own)), tuple(sorted(names))
 
     def ever_joined(self, start: Terminal) -> frozenset[Terminal]:
         """What a terminal is joined to in some position of selectors that never join both sides."""

@@ -9,7 +9,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, op
 from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.words import quoted
+from wattproof.words import stood
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -102,8 +102,8 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
         grave = exceeds(current, limits.wrong * bank.charge_limit)
         listed = ", ".join(f"`{source.name}` {amps}" for source, amps in charging.sources)
         share = " as its share" if len(study.battery.side.beside(bank)) > 1 else ""
-        if charging.selectors:
-            share = f" with {quoted(charging.selectors)} on it alone"
+        if charging.selectors or charging.opened:
+            share = f" {stood(charging.selectors, charging.opened)}"
         yield Observation(
             message=(
                 f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "

@@ -9,7 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, pr
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import Discharging
-from wattproof.words import quoted
+from wattproof.words import stood
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -58,7 +58,8 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
         grave = exceeds(current, limits.wrong * limit)
         listed = ", ".join(f"`{consumer.name}` {amps}" for consumer, amps in drawn.consumers)
         names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
-        turned = f", with {quoted(drawn.selectors)} on it alone" if drawn.selectors else ""
+        parted = drawn.selectors or drawn.opened
+        turned = f", {stood(drawn.selectors, drawn.opened)}" if parted else ""
         yield Observation(
             message=(
                 f"{current} is drawn from {names} when everything runs ({listed}){turned}; "

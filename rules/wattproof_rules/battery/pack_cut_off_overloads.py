@@ -79,7 +79,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
             continue  # too small for its share already, which is said elsewhere
         yield Observation(
             message=(
-                f"if `{worst.name}` cuts off, {device.kind} `{device.name}` ({device.rating}) "
+                f"if {_parted(worst, study)}, {device.kind} `{device.name}` ({device.rating}) "
                 f"has to carry {worst.current}, and opens as well"
             ),
             on=(device,),
@@ -95,7 +95,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
         if not may.bears(worst.current) and not wire.is_overloaded:
             yield Observation(
                 message=(
-                    f"if `{worst.name}` cuts off, `{wire.name}` ({wire.size.name}) has to carry "
+                    f"if {_parted(worst, study)}, `{wire.name}` ({wire.size.name}) has to carry "
                     f"{worst.current}; {may.value} is the most allowed"
                 ),
                 on=(wire,),
@@ -112,15 +112,23 @@ def _worst(parts: Iterable[Part], packs: frozenset[str], study: Study) -> CutOff
     return max(own, key=lambda each: each.current.number, default=None)
 
 
+def _parted(cut: CutOff, study: Study) -> str:
+    """What parts a pack: its management, or of lead, which has none, its fuse or switch."""
+    leads = {bank.name for bank in study.battery.side.wholes if bank.is_lead}
+    return f"`{cut.name}` is parted" if cut.name in leads else f"`{cut.name}` cuts off"
+
+
 def _packs(study: Study) -> frozenset[str]:
-    """Banks that are joined to others by more than relays that close by voltage.
+    """Banks that are joined to others by more than relays by voltage, and ties that are most open.
 
     One that is not is a bank of its own: its consumers do not count on the others.
     """
+    ties = study.wiring.ties
     return frozenset(
         name
         for joined in study.battery.joined
         if joined.switch is None or joined.switch.closes_above is None
+        if not any(switch in ties for switch in joined.switches)
         for name in (joined.first.name, joined.second.name)
     )
 

@@ -60,7 +60,7 @@ def autonomy_short(study: Study, limits: Limits) -> Iterator[Observation]:
         yield Observation(
             message=f"`{energy.name}` gives {energy.usable} from full, and {used.used} a day are "
             f"used {used.period.when}: it lasts {_hours(days.number)} without sun",
-            on=energy.banks,
+            on=energy.serving,
             values=(days,),
             margin=days.number / limits.days - 1.0,
             remedy=_remedy(energy, limits.days),
@@ -73,12 +73,12 @@ def _hours(days: float) -> str:
 
 def _remedy(energy: EnergyStudy, days: float) -> Remedy:
     """Capacity that would do, or the use that this one stands."""
-    capacity = sum(bank.capacity.number for bank in energy.banks) / 3600.0
+    capacity = sum(bank.capacity.number for bank in energy.serving) / 3600.0
     times = energy.most_used.used.number * days / energy.usable.number
     stands = math.floor(energy.usable.number / days / 3600.0)
     wanted = math.ceil(capacity * times - 1e-9)
     return Remedy(
         f"use a bank of at least {wanted} Ah in place of {capacity:g} Ah, or use at most {stands} "
         "Wh a day",
-        (in_capacity(energy.banks, wanted),),
+        (in_capacity(energy.serving, wanted),),
     )

@@ -67,7 +67,7 @@ def harvest_under_loads(study: Study) -> Iterator[Observation]:
         strings = [string for array in energy.arrays for string in array.declared_strings]
         yield Observation(
             message=_message(energy, balance, short),
-            on=(energy.banks[0], *(array.controller for array in energy.arrays), *strings),
+            on=(energy.serving[0], *(array.controller for array in energy.arrays), *strings),
             values=tuple(values),
             margin=margin_below(used, least),
             remedy=_remedy(energy, balance, short),

@@ -84,7 +84,7 @@ def inverter_idle(study: Study, limits: Limits) -> Iterator[Observation]:
             yield Observation(
                 message=f"`{name}` takes {taken.idle} a day for itself {balance.period.when}, "
                 f"{share} of all that is used",
-                on=(taken.consumer, energy.banks[0]),
+                on=(taken.consumer, energy.serving[0]),
                 values=(share,),
                 margin=margin_below(share, limits.share),
                 remedy=_remedy(name, [(t, b) for _, t, b in own], limits.share),

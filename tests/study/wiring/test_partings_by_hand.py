@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from rule_runs import found
 from wattproof.testing import study_of
 
 MADE = "voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true"
@@ -99,3 +100,62 @@ def test_a_relay_carries_all_that_charges_where_the_tie_beside_it_is_open() -> N
     current = study_of(PLAN + text).wiring.devices["way"].current
     assert current is not None
     assert current.number == pytest.approx(100.0, rel=0.01)
+
+
+RELAY = SWITCH.format(", closes_above: 13.3 V, opens_below: 12.8 V")
+SHORE = """\
+chargers:
+  shore: {{kind: shore, max_output_current: {}, charge_voltage: 14.4 V}}
+"""
+SHORE_LED = """\
+  shore-plus: {from: plus, to: shore.positive, pole: positive, cable: lead, length: 1 m}
+  shore-minus: {from: minus, to: shore.negative, pole: negative, cable: lead, length: 1 m}
+"""
+JOINED = "".join(
+    line for line in LED.replace("to: way", "to: plus").splitlines(True) if "  second:" not in line
+)
+WORDS = "with `way` open"
+
+
+@pytest.mark.parametrize("switch", [RELAY, SWITCH.format("")])
+@pytest.mark.parametrize(("amps", "told"), [("122 A", 0), ("121 A", 1)])
+def test_a_bank_gives_all_that_is_drawn_while_the_other_is_parted(
+    switch: str, amps: str, told: int
+) -> None:
+    """Of 121.2 A; together the two may give 0.8 × 2 × 121 A. The main switch stays closed."""
+    led = LED.replace("inline: [house-fuse]", "inline: [house-fuse, main]")
+    text = PLAN.replace("capacity: 100 Ah}", f"capacity: 100 Ah, max_discharge_current: {amps}}}")
+    text += SHORE.format("10 A") + led + SHORE_LED + switch + "  main: {rating: 200 A, dc: true}\n"
+    findings = found(text, "load-over-battery-discharge")
+    assert len(findings) == told
+    for finding in findings:
+        assert finding.subjects[0] == "house"
+        assert WORDS in finding.message
+
+
+@pytest.mark.parametrize(("amps", "told"), [("50 A", 0), ("51 A", 1)])
+def test_a_bank_takes_all_that_charges_while_the_relay_is_open(amps: str, told: int) -> None:
+    """Of 50 A that it may get; its share beside the other would be half of it."""
+    text = PLAN.replace("capacity: 100 Ah}", "capacity: 100 Ah, max_charge_current: 50 A}")
+    findings = found(
+        text + SHORE.format(amps) + LED + SHORE_LED + RELAY, "charge-current-over-battery"
+    )
+    assert len(findings) == told
+    for finding in findings:
+        assert f"`house` gets {amps} {WORDS} when all" in finding.message
+
+
+def test_what_a_bank_gives_without_sun_is_its_own() -> None:
+    """The relay is open then: 100 Ah of the two that hang beside each other."""
+    use = "energy:\n  uses: {mains: {energy: 300 Wh}}\n"
+    [parted] = study_of(PLAN + LED + RELAY + use).energy.balances
+    assert [bank.name for bank in parted.serving] == ["house"]
+    [joined] = study_of(PLAN + JOINED + use).energy.balances
+    assert joined.usable.number == pytest.approx(2.0 * parted.usable.number)
+
+
+def test_lead_at_rest_is_drawn_from_on_its_own_side() -> None:
+    """121 A from 100 Ah with the relay open, from 200 Ah without one."""
+    for text, banks in ((LED + RELAY, {"house"}), (JOINED, {"start", "house"})):
+        [finding] = found(PLAN + text, "lead-drawn-too-hard")
+        assert banks == {"start", "house"}.intersection(finding.subjects)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator
+from collections.abc import Callable, Collection, Container, Iterator
 from typing import TypeGuard
 
 from wattproof.circuit import (
@@ -18,6 +18,7 @@ from wattproof.circuit import (
 from wattproof.circuit.walk import Walk
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.devices import Breaker, Switch
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import POLES
 from wattproof.study.array.arrays import ArrayStudy
@@ -103,36 +104,62 @@ def unplugged_current(array: ArrayStudy) -> Value:
     return largest([string.isc("bright") for string in array.all_strings])
 
 
-def between_controller_and_banks(controller: Controller, circuit: Circuit) -> tuple[Passage, ...]:
-    """Switches and breakers that part a controller from every bank on a pole; empty without."""
+def between_controller_and_banks(
+    controller: Controller, circuit: Circuit, ties: Collection[Named] = ()
+) -> tuple[Passage, ...]:
+    """Switches and breakers that part a controller from every bank on a pole; empty without.
+
+    ties: switches that are open meanwhile, where a bank is reached without them.
+    """
+    if ties and (found := _parting(controller, circuit, ties)):
+        return found
+    return _parting(controller, circuit, ())
+
+
+def _parting(
+    controller: Controller, circuit: Circuit, ties: Collection[Named]
+) -> tuple[Passage, ...]:
     for pole in POLES:
         start = Terminal(controller.name, "battery", pole)
-        near, edge = _reach(start, circuit, crossing=False)
-        far, _ = _reach(start, circuit, crossing=True)
+        near, edge = _reach(start, circuit, crossing=False, ties=ties)
+        far, _ = _reach(start, circuit, crossing=True, ties=ties)
         banks = {Terminal(name, "", pole) for name in circuit.plan.batteries}
         if banks & far and not banks & near:
-            onward = [p for p in edge if banks & _beyond(p, near, circuit)]
+            onward = [p for p in edge if banks & _beyond(p, near, circuit, ties)]
             return tuple(onward)
     return ()
 
 
-def _beyond(passage: Passage, near: set[Terminal], circuit: Circuit) -> set[Terminal]:
+def _beyond(
+    passage: Passage, near: set[Terminal], circuit: Circuit, ties: Collection[Named]
+) -> set[Terminal]:
     """What is reached from the far end of a passage, and not by the way back through it."""
     far = passage.end if passage.start in near else passage.start
-    return _reach(far, circuit, crossing=True, shut=near)[0]
+    return _reach(far, circuit, crossing=True, shut=near, ties=ties)[0]
 
 
 def _reach(
-    start: Terminal, circuit: Circuit, *, crossing: bool, shut: Container[Terminal] = ()
+    start: Terminal,
+    circuit: Circuit,
+    *,
+    crossing: bool,
+    shut: Container[Terminal] = (),
+    ties: Collection[Named] = (),
 ) -> tuple[set[Terminal], list[Passage]]:
     """Terminals reached, with or without crossing what opens by hand, and those left closed."""
 
     def onward(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
         for part, there in circuit.ways(here):
-            if there not in shut and (crossing or not opens_by_hand(part)):
+            passed = crossing or not opens_by_hand(part)
+            if there not in shut and passed and not _is_open(part, ties):
                 yield part, there
 
     walk = Walk([start], onward)
     if crossing:
         return set(walk), []
-    return set(walk), [p for here in walk for p in circuit.around.get(here, ()) if opens_by_hand(p)]
+    edge = (part for here in walk for part in circuit.around.get(here, ()))
+    return set(walk), [p for p in edge if opens_by_hand(p) and not _is_open(p, ties)]
+
+
+def _is_open(part: Part, ties: Collection[Named]) -> bool:
+    return isinstance(part, Passage) and any(part.device is tie for tie in ties)

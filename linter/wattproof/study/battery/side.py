@@ -43,17 +43,6 @@ class AtPower(NamedTuple):
     volts: Value
 
 
-class Alone(NamedTuple):
-    """Banks that stay together where selectors are turned to one of them.
-
-    joined: what they are joined to then. selectors: the names of these.
-    """
-
-    banks: tuple[BankStudy, ...]
-    joined: frozenset[Terminal]
-    selectors: tuple[str, ...]
-
-
 class BatterySide:
     """Banks, sources and loads, and the current in each conductor between them."""
 
@@ -82,15 +71,6 @@ class BatterySide:
     def beside(self, bank: BankStudy) -> list[BankStudy]:
         """The banks in parallel with one, itself among them."""
         return self.banks_of(Terminal(bank.name, "", "positive"))
-
-    def alone(self, bank: BankStudy) -> Alone | None:
-        """A bank with what selectors leave on it; None where none parts it from another one."""
-        beside = self.beside(bank)
-        if len(beside) < 2:
-            return None
-        joined, selectors = self.circuit.turned_to(Terminal(bank.name, "", "positive"))
-        left = tuple(b for b in beside if Terminal(b.name, "", "positive") in joined)
-        return Alone(left, joined, selectors) if len(left) < len(beside) else None
 
     def charges(self, bank: BankStudy) -> list[tuple[Named, Value]]:
         """Every source that charges a bank, with its rated output current (A)."""

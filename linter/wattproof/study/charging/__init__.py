@@ -183,13 +183,13 @@ class ChargingSection:
     def unplugged_in_sun(self) -> tuple[UnpluggedInSun, ...]:
         """Sole banks of controllers that can be unplugged while an array feeds these."""
         left = {each.array.name for each in self.left_in_sun}  # of which a rule of its own tells
-        found = unplugged_in_sun(self._array.arrays, self._battery.side)
+        found = unplugged_in_sun(self._array.arrays, self._battery.side, self._wiring.ties)
         return tuple(each for each in found if each.array.name not in left)
 
     @kept
     def left_in_sun(self) -> tuple[LeftInSun, ...]:
         """Consumers left on the array where a battery is taken from a pulse-width controller."""
-        return tuple(left_in_sun(self._array.arrays, self._battery.side, self._circuit))
+        return tuple(left_in_sun(self._array.arrays, self._battery.side, self._wiring.ties))
 
     @kept
     def low_switches(self) -> tuple[LowSwitch, ...]:

@@ -13,7 +13,8 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.alternators import charging_converters
 from wattproof.study.charging.reach import reach
 from wattproof.study.charging.shut_off import opens_by_itself
-from wattproof.study.wiring.discharging import Drawn
+from wattproof.study.wiring.discharging import Drawn, Group, left_on
+from wattproof.study.wiring.partings import alone
 from wattproof.working import Value, total
 
 
@@ -41,18 +42,21 @@ class StartingDrawn:
 
 
 def at_rest(
-    groups: Sequence[Drawn], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
+    groups: Sequence[Group], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[AtRest]:
-    """What each group of banks gives for long; chargers from an engine's battery run with that."""
+    """What each group of banks gives for long; chargers from an engine's battery run with that.
+
+    Relays and ties between banks are open then.
+    """
     chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
-    for drawn in groups:
+    for drawn in (part for group in groups for part in _parted(group, battery_side)):
         current = drawn.for_long_without(chargers if _of_engine(drawn, engines) else ())
         if current is not None:
             yield AtRest(drawn, current)
 
 
 def starting_drawn(
-    groups: Sequence[Drawn], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
+    groups: Sequence[Group], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
 ) -> Iterator[StartingDrawn]:
     """Every group of starting batteries with what draws on from nothing else, beside others.
 
@@ -81,6 +85,15 @@ def starting_drawn(
             capacity = total([bank.capacity for bank in banks])
             consumers = tuple(consumer for consumer, _ in going_on)
             yield StartingDrawn(banks, consumers, current, capacity, others)
+
+
+def _parted(group: Group, battery_side: BatterySide) -> Iterator[Drawn]:
+    """A group, or each of its sides that relays and ties part, with what is drawn there."""
+    sides = [alone(bank, battery_side, turned=False) for bank in group.banks]
+    apart = {each.banks: each for each in sides if each is not None}
+    if not apart:
+        yield group
+    yield from filter(None, (left_on(group, each, battery_side.circuit) for each in apart.values()))
 
 
 def _of_engine(drawn: Drawn, engines: frozenset[str]) -> bool:

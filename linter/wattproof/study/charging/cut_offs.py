@@ -18,6 +18,7 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.reach import reach, switch_passages, switches
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.wiring.arresters import Arrested
+from wattproof.study.wiring.partings import joining, ties
 from wattproof.working import Value, declared
 
 TURNING: Final = ("alternator", "wind")
@@ -188,8 +189,10 @@ def _opens(switch: Switch) -> Value | None:
 def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
     """Every critical load with every switch between it and all batteries.
 
-    What only a converter feeds hangs on what feeds that.
+    What only a converter feeds hangs on what feeds that. Relays and ties between banks are open, as
+    most often, where a bank feeds the load without them.
     """
+    between = joining(battery_side)
     banks = {Terminal(name, "", "positive") for name in battery_side.banks}
     for name, load in circuit.plan.all_loads.items():
         start = Terminal(name, "", "positive")
@@ -198,8 +201,11 @@ def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
         feeding = reach if banks & reach(start, circuit) else _through_converters
         if not banks & feeding(start, circuit):
             continue
+        opened = between if banks & feeding(start, circuit, between) else ()
         for switch in switches(circuit):
-            near = feeding(start, circuit, [switch])
+            if switch in opened:
+                continue
+            near = feeding(start, circuit, [switch, *opened])
             if not banks & near:
                 alone = not _others(name, near, circuit) and not isinstance(switch, Selector)
                 yield CutOff(load, switch, alone)
@@ -234,10 +240,14 @@ def critical_on_load_terminals(circuit: Circuit) -> Iterator[tuple[Load, Control
 def lost_batteries(
     battery_side: BatterySide, circuit: Circuit, arresters: Sequence[Arrested]
 ) -> Iterator[LostBattery]:
-    """Every alternator whose batteries a switch, their own management or a hand takes away."""
+    """Every alternator whose batteries a switch, their own management or a hand takes away.
+
+    Ties between banks are open, as most often, where a bank holds it without them.
+    """
+    between = ties(battery_side)
     for name, alternator in circuit.plan.chargers.items():
         start = Terminal(name, "", "positive")
-        banks = tuple(battery_side.fed_by(start))
+        banks, opened = _holding(start, battery_side, between)
         if alternator.kind not in TURNING or not banks:
             continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
@@ -252,7 +262,7 @@ def lost_batteries(
                 rating = device_rating(passage)
             if str(device.name) in seen or (rating is None and not by_hand):
                 continue
-            if not posts & reach(start, circuit, [device]):
+            if not posts & reach(start, circuit, [device, *opened]):
                 seen.add(str(device.name))
                 parted = parted or isinstance(device, Switch)
                 yield LostBattery(alternator, banks, device, current, arrested, opens_at=rating)
@@ -260,6 +270,16 @@ def lost_batteries(
             yield LostBattery(alternator, banks, None, current, arrested, unplugged=True)
         elif not parted and not any(bank.is_lead for bank in banks):
             yield LostBattery(alternator, banks, None, current, arrested)
+
+
+def _holding(
+    start: Terminal, battery_side: BatterySide, between: tuple[Switch, ...]
+) -> tuple[tuple[BankStudy, ...], tuple[Switch, ...]]:
+    """The banks that a source feeds with ties open, and these; else all of them, and none."""
+    banks = tuple(battery_side.fed_by(start))
+    near = reach(start, battery_side.circuit, between) if between else set()
+    own = tuple(bank for bank in banks if Terminal(bank.name, "", "positive") in near)
+    return (own, between) if own else (banks, ())
 
 
 def _opening(circuit: Circuit) -> Iterator[Passage]:

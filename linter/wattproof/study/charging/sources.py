@@ -16,6 +16,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.partings import alone
 from wattproof.study.wiring.ports import at_once
 from wattproof.working import Value, smallest, total
 
@@ -28,8 +29,8 @@ class Charging:
     the wires let into the bank. whole: their sum (A). current: the bank's share of it (A); where
     other banks are in parallel, by capacity.
     by_alternator: True where an alternator charges it straight, whether it is counted or not.
-    alone: the same with selectors turned to it alone, where it takes more then. selectors: the
-    names of these.
+    alone: the same with selectors turned to it alone, or relays and ties to other banks open,
+    where it takes more then. selectors, opened: the names of these.
     """
 
     bank: BankStudy
@@ -39,6 +40,7 @@ class Charging:
     by_alternator: bool = False
     alone: Charging | None = None
     selectors: tuple[str, ...] = ()
+    opened: tuple[str, ...] = ()
 
     @property
     def shared(self) -> bool:
@@ -109,25 +111,33 @@ def _into(
 
 
 def _alone(charging: Charging, side: BatterySide) -> Charging | None:
-    """What a bank takes where selectors lead to it alone; None where that is no more."""
-    bank, alone = charging.bank, side.alone(charging.bank)
-    if alone is None:
+    """What a bank takes that switches leave alone; None where that is no more."""
+    bank, each = charging.bank, alone(charging.bank, side)
+    if each is None:
         return None
     left = tuple(
         (source, amps)
         for source, amps in charging.sources
-        if Terminal(str(source.name), str(output_port(source)), "positive") in alone.joined
+        if Terminal(str(source.name), str(output_port(source)), "positive") in each.joined
     )
     if not left:
         return None
     whole = total([amps for _, amps in left])
-    share = _share(bank, alone.banks)
+    share = _share(bank, each.banks)
     current = whole if share is None else whole * share
     if current.number <= charging.current.number:
         return None
-    words = f"charge current of {bank.name}, with {' and '.join(alone.selectors)} on it alone"
+    words = f"charge current of {bank.name} alone"
     current = current.named(f"Ialone({bank.name})", words, "A")
-    return Charging(bank, left, whole, current, charging.by_alternator, selectors=alone.selectors)
+    return Charging(
+        bank,
+        left,
+        whole,
+        current,
+        charging.by_alternator,
+        selectors=each.selectors,
+        opened=each.opened,
+    )
 
 
 def _share(bank: BankStudy, parallel: Sequence[BankStudy]) -> Value | None:

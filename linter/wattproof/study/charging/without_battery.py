@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from wattproof.circuit import Circuit, Part, Passage, Terminal
 from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Inverter, Load
 from wattproof.plan.terminals import input_port
@@ -39,47 +40,64 @@ class UnpluggedInSun:
 
 
 def unplugged_in_sun(
-    arrays: Iterable[ArrayStudy], battery_side: BatterySide
+    arrays: Iterable[ArrayStudy], battery_side: BatterySide, ties: tuple[Switch, ...]
 ) -> Iterator[UnpluggedInSun]:
-    """Every such bank, where the controller does not state that it holds without a battery."""
+    """Every such bank, where the controller does not state that it holds without a battery.
+
+    ties: switches between banks that are most often open.
+    """
     for array in arrays:
         controller = array.controller
-        banks = battery_side.banks_of(Terminal(controller.name, "battery", "positive"))
+        plus = Terminal(controller.name, "battery", "positive")
+        banks = _banks_without(ties, plus, battery_side)
         held = getattr(controller, "holds_without_battery", False)
         if banks and not held and all(part.battery.removable for b in banks for part in b.parts):
             yield UnpluggedInSun(array, banks[0])
 
 
 def left_in_sun(
-    arrays: Iterable[ArrayStudy], battery_side: BatterySide, circuit: Circuit
+    arrays: Iterable[ArrayStudy], battery_side: BatterySide, ties: tuple[Switch, ...]
 ) -> Iterator[LeftInSun]:
-    """Every way to take all batteries from such a controller that leaves it consumers."""
+    """Every way to take all batteries from such a controller that leaves it consumers.
+
+    ties: switches between banks that are most often open.
+    """
+    circuit = battery_side.circuit
     for array in arrays:
         controller = array.controller
         plus = Terminal(controller.name, "battery", "positive")
-        banks = battery_side.banks_of(plus)
+        banks = _banks_without(ties, plus, battery_side)
         if controller.kind != "pwm" or controller.holds_without_battery or not banks:
             continue
         if all(part.battery.removable for bank in banks for part in bank.parts):
-            consumers = _consumers(_joined(plus, circuit, without=None), array, battery_side)
+            consumers = _consumers(_joined(plus, circuit, ties), array, battery_side)
             if consumers:
                 yield LeftInSun(array, banks[0].battery, banks[0], consumers)
-        passages = between_controller_and_banks(controller, circuit)
+        passages = between_controller_and_banks(controller, circuit, ties)
         if len({passage.name for passage in passages}) != 1:
             continue  # none, or several that must all be opened
         start = plus._replace(pole=passages[0].pole)
-        near = _joined(start, circuit, without=passages[0])
+        near = _joined(start, circuit, (*ties, passages[0].device))
         consumers = _consumers(near, array, battery_side)
         if consumers:
             yield LeftInSun(array, passages[0].device, banks[0], consumers)
 
 
-def _joined(start: Terminal, circuit: Circuit, *, without: Passage | None) -> set[Terminal]:
-    """Terminals of one pole that are joined to one, a device left open."""
+def _banks_without(
+    ties: tuple[Switch, ...], plus: Terminal, battery_side: BatterySide
+) -> list[BankStudy]:
+    """The banks on a controller with ties open; with them closed where none is left."""
+    banks = battery_side.banks_of(plus)
+    near = _joined(plus, battery_side.circuit, ties) if ties else set()
+    return [bank for bank in banks if Terminal(bank.name, "", "positive") in near] or banks
+
+
+def _joined(start: Terminal, circuit: Circuit, opened: Collection[Named]) -> set[Terminal]:
+    """Terminals of one pole that are joined to one, some devices left open."""
 
     def passes(part: Part) -> bool:
         device = part.device if isinstance(part, Passage) else None
-        return without is None or device is not without.device
+        return device is None or all(device is not each for each in opened)
 
     return set(circuit.walk(start, passes=passes))
 

@@ -37,6 +37,7 @@ from wattproof.study.energy.daily_use import DAY, DailyUse, Taken
 from wattproof.study.energy.sun_hours import Period, Sun
 from wattproof.study.limits import exceeds
 from wattproof.study.site.climate import Climate
+from wattproof.study.wiring.partings import Alone, alone
 from wattproof.working import Value, declared, function, largest, smallest, tabled, total
 
 
@@ -128,19 +129,21 @@ class Balance:
 class EnergyStudy:
     """Banks in parallel, the arrays that charge them, and their days.
 
-    others: what else charges them: alternators, shore chargers, vehicle chargers. balances: one for
-    each period of the plan.
+    serving: those of them from which most is used with relays and ties between banks open, as they
+    are without sun. others: what else charges them: alternators, shore chargers, vehicle chargers.
+    balances: one for each period of the plan.
     """
 
     banks: tuple[BankStudy, ...]
+    serving: tuple[BankStudy, ...]
     arrays: tuple[ArrayStudy, ...]
     others: tuple[Named, ...]
     balances: tuple[Balance, ...]
 
     @property
     def name(self) -> str:
-        """The name of the first bank."""
-        return self.banks[0].name
+        """The name of the first bank from which most is used."""
+        return self.serving[0].name
 
     @property
     def has_use(self) -> bool:
@@ -149,8 +152,8 @@ class EnergyStudy:
 
     @kept
     def usable(self) -> Value:
-        """Energy (J) that the banks may give from full."""
-        parts = [b.capacity * b.nominal * b.depth_of_discharge for b in self.banks]
+        """Energy (J) that the banks which serve may give from full."""
+        parts = [b.capacity * b.nominal * b.depth_of_discharge for b in self.serving]
         return total(parts).named(f"Wusable({self.name})", f"usable energy of {self.name}", "J")
 
     @kept
@@ -226,7 +229,29 @@ class EnergyBalances:
             balances = tuple(self._balance(bank, arrays, p) for p in self.sun.periods)
             if arrays or any(balance.taken for balance in balances):
                 others = tuple(source for source in sources if self._not_by_sun(source))
-                yield EnergyStudy(banks, arrays, others, balances)
+                serving = self._serving(banks, balances)
+                yield EnergyStudy(banks, serving, arrays, others, balances)
+
+    def _serving(
+        self, banks: tuple[BankStudy, ...], balances: tuple[Balance, ...]
+    ) -> tuple[BankStudy, ...]:
+        """The banks of the side from which most is used, relays and ties between sides open."""
+        sides = [each for b in banks if (each := alone(b, self.battery_side, turned=False))]
+        if not sides:
+            return banks
+
+        def used(side: Alone) -> float:
+            return max(
+                sum(
+                    taken.whole.number
+                    for taken in balance.taken
+                    if not side.joined.isdisjoint(self.use.taken_at(str(taken.consumer.name)))
+                )
+                for balance in balances
+            )
+
+        most = max(sides, key=used)
+        return most.banks if used(most) else banks
 
     def _not_by_sun(self, source: Named) -> bool:
         """True for a charger, and for a controller that an alternator feeds too."""

@@ -176,14 +176,18 @@ class DailyUse:
         return (*self.plan.all_loads.values(), *self.plan.all_inverters.values())
 
     def _fed_by(self, name: str) -> set[str]:
-        """The banks that feed a consumer, straight or through a controller's load terminals."""
+        """The banks that feed a consumer."""
+        return {b.name for t in self.taken_at(name) for b in self.battery_side.banks_of(t)}
+
+    def taken_at(self, name: str) -> list[Terminal]:
+        """Where a consumer takes from the batteries: its own positive, or its controller's."""
         terminals = [Terminal(name, "", "positive")]
         terminals += [
             Terminal(port.controller.name, "battery", "positive")
             for port in self.ports
             if any(c.name == name for c, _ in (*port.loads, *port.inverters))
         ]
-        return {bank.name for t in terminals for bank in self.battery_side.banks_of(t)}
+        return terminals
 
     def _taken(self, use: Use, consumer: Load | Inverter, bank: BankStudy, period: Period) -> Taken:
         name = str(use.name)

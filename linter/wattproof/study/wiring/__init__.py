@@ -8,7 +8,7 @@ from typing import Any
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.codes import Bodies
 from wattproof.kept import kept
-from wattproof.plan.devices import Way
+from wattproof.plan.devices import Switch, Way
 from wattproof.plan.power import Controller
 from wattproof.plan.terminals import solar_inputs
 from wattproof.plan.wiring import Bond, Wire
@@ -34,7 +34,7 @@ from wattproof.study.wiring.closing import (
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.discharging import (
     Discharging,
-    Drawn,
+    Group,
     LoadPort,
     discharging,
     drawn,
@@ -57,6 +57,7 @@ from wattproof.study.wiring.grounding import (
 from wattproof.study.wiring.loading import Currents, Loading
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.partings import ties
 from wattproof.study.wiring.plugged import PluggedAlike, plugged_alike
 from wattproof.study.wiring.sharing import Sharing, sharing
 from wattproof.study.wiring.shunts import PastShunt, past_shunts
@@ -109,7 +110,7 @@ class WiringSection:
         return tuple(load_ports(self.network))
 
     @kept
-    def drawn(self) -> tuple[Drawn, ...]:
+    def drawn(self) -> tuple[Group, ...]:
         """What is drawn when everything runs, from banks of known limit or not."""
         return tuple(drawn(self.network, self.load_ports))
 
@@ -269,7 +270,12 @@ class WiringSection:
 
     def battery_switches_of(self, array: ArrayStudy) -> tuple[Passage, ...]:
         """Switches and breakers that part its controller from every bank; empty without."""
-        return between_controller_and_banks(array.controller, self._circuit)
+        return between_controller_and_banks(array.controller, self._circuit, self.ties)
+
+    @kept
+    def ties(self) -> tuple[Switch, ...]:
+        """Switches by hand between banks that each serve something of their own."""
+        return ties(self._battery.side)
 
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to; None for one of the battery side."""

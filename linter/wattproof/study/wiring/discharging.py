@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
@@ -15,6 +15,7 @@ from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_L
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.partings import Alone, alone
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
@@ -50,15 +51,27 @@ class Drawn:
 
 
 @record
+class Group(Drawn):
+    """The same, of all banks that switches can join.
+
+    every: the consumers with those that do not run while these do, by the lists of what runs
+    together.
+    """
+
+    every: tuple[tuple[Named, Value], ...]
+
+
+@record
 class Discharging(Drawn):
     """The same, of banks whose limit is known.
 
     limit: what the banks may give together (A). selectors: names of those that lead to these banks
-    alone, where that decides.
+    alone, where that decides. opened: of relays and ties that are open then.
     """
 
     limit: Value
     selectors: tuple[str, ...] = ()
+    opened: tuple[str, ...] = ()
 
     @property
     def needed_each(self) -> float:
@@ -89,7 +102,7 @@ class LoadPort:
         return current.named(f"I({name}.load)", f"current of the loads on {name}", "A")
 
 
-def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
+def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Group]:
     """Every group of banks in parallel that something draws from."""
     battery_side, circuit = network.battery_side, network.circuit
     seen: set[str] = set()
@@ -98,53 +111,72 @@ def drawn(network: Network, ports: tuple[LoadPort, ...]) -> Iterator[Drawn]:
         if bank.name in seen:
             continue
         seen.update(b.name for b in banks)
-        consumers = [*_drawing(bank, network), *_behind(bank, ports, circuit)]
-        weighed = [(str(consumer.name), amps.number) for consumer, amps in consumers]
-        on = on_at_once(circuit.plan.together or (), weighed)
-        consumers = [each for each, runs in zip(consumers, on, strict=True) if runs]
+        every = (*_drawing(bank, network), *_behind(bank, ports, circuit))
+        consumers = _at_once(every, circuit)
         if consumers:
             words = f"current of all that draws from {_names(banks)}"
             current = total([amps for _, amps in consumers])
             current = current.named(f"Idraw({banks[0].name})", words, "A")
-            yield Drawn(banks, tuple(consumers), current)
+            yield Group(banks, consumers, current, every)
 
 
-def discharging(groups: tuple[Drawn, ...], network: Network) -> Iterator[Discharging]:
+def _at_once(
+    consumers: Sequence[tuple[Named, Value]], circuit: Circuit
+) -> tuple[tuple[Named, Value], ...]:
+    """Those of some consumers that run where they draw the most together."""
+    weighed = [(str(consumer.name), amps.number) for consumer, amps in consumers]
+    on = on_at_once(circuit.plan.together or (), weighed)
+    return tuple(each for each, runs in zip(consumers, on, strict=True) if runs)
+
+
+def discharging(groups: tuple[Group, ...], network: Network) -> Iterator[Discharging]:
     """Those of the groups whose limit can be told, and of others each bank that has one.
 
-    Banks to which selectors lead alone give all that is then left on them. Beside lead, which has
-    no limit, lithium is alone with what is on its own side of every switch once that is open.
+    Banks to which selectors lead alone, or that a relay or tie leaves alone, give all that is then
+    left on them. Beside lead, which has no limit, lithium is alone with what is on its own side of
+    every switch once that is open.
     """
     for group in groups:
         limit = _limit(group.banks, network.battery_side)
-        alone = list(_alone(group, network))
+        parted = list(_alone(group, network))
         if limit is None:
-            told = {bank.name for each in alone for bank in each.banks}
-            yield from (*alone, *_apart(group, told, network))
+            told = {bank.name for each in parted for bank in each.banks}
+            yield from (*parted, *_apart(group, told, network))
             continue
         share = group.current.number / limit.number
-        harder = [each for each in alone if each.current.number / each.limit.number > share]
-        yield from harder or [Discharging(group.banks, group.consumers, group.current, limit)]
+        harder = any(each.current.number / each.limit.number > share for each in parted)
+        whole = Discharging(group.banks, group.consumers, group.current, limit)
+        yield from parted if harder else [whole]
 
 
-def _alone(group: Drawn, network: Network) -> Iterator[Discharging]:
-    """Banks of a group to which selectors lead alone, each with what is left on it then."""
+def _alone(group: Group, network: Network) -> Iterator[Discharging]:
+    """Banks of a group that selectors, relays and ties leave alone, each with what is on it."""
     told: set[str] = set()
     for bank in group.banks:
-        alone = network.battery_side.alone(bank)
-        if alone is None or bank.name in told:
+        each = alone(bank, network.battery_side)
+        if each is None or bank.name in told:
             continue
-        told.update(other.name for other in alone.banks)
-        limit = _limit(alone.banks, network.battery_side)
-        left = tuple((c, amps) for c, amps in group.consumers if _positive(c) in alone.joined)
-        if limit is not None and left:
-            current = total([amps for _, amps in left])
-            words = f"current of all that draws from {_names(alone.banks)} alone"
-            current = current.named(f"Idraw({alone.banks[0].name})", words, "A")
-            yield Discharging(alone.banks, left, current, limit, alone.selectors)
+        told.update(other.name for other in each.banks)
+        limit = _limit(each.banks, network.battery_side)
+        left = left_on(group, each, network.circuit)
+        if limit is not None and left is not None:
+            yield Discharging(
+                left.banks, left.consumers, left.current, limit, each.selectors, each.opened
+            )
 
 
-def _apart(group: Drawn, told: Collection[str], network: Network) -> Iterator[Discharging]:
+def left_on(group: Group, each: Alone, circuit: Circuit) -> Drawn | None:
+    """What of a group stays on banks that are left alone; None for nothing."""
+    staying = tuple((c, amps) for c, amps in group.every if _positive(c) in each.joined)
+    left = _at_once(staying, circuit)
+    if not left:
+        return None
+    words = f"current of all that draws from {_names(each.banks)} alone"
+    current = total([amps for _, amps in left])
+    return Drawn(each.banks, left, current.named(f"Idraw({each.banks[0].name})", words, "A"))
+
+
+def _apart(group: Group, told: Collection[str], network: Network) -> Iterator[Discharging]:
     """Banks of a group that a switch parts from all others, each with what stays on it."""
     posts = {bank.name: Terminal(bank.name, "", "positive") for bank in group.banks}
     for bank in (each for each in group.banks if each.name not in told):
@@ -153,7 +185,8 @@ def _apart(group: Drawn, told: Collection[str], network: Network) -> Iterator[Di
         others = (post for name, post in posts.items() if name != bank.name)
         if limit is None or not near.isdisjoint(others):
             continue
-        stays = tuple((c, amps) for c, amps in group.consumers if _positive(c) in near)
+        stays = tuple((c, amps) for c, amps in group.every if _positive(c) in near)
+        stays = _at_once(stays, network.circuit)
         if stays:
             current = total([amps for _, amps in stays])
             words = f"current of all that draws from {bank.name} alone"

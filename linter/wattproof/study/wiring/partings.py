@@ -9,14 +9,104 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from collections.abc import Set as AbstractSet
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit import Circuit, Part, Passage, Terminal
 from wattproof.plan.devices import Switch
+from wattproof.plan.power import Controller
 from wattproof.plan.splitting import Selector
+from wattproof.plan.terminals import input_port, output_port
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 
 Open: TypeAlias = frozenset[Part]
 """Parts that are open at once."""
+
+
+class Alone(NamedTuple):
+    """Banks that stay together where switches part them from all others beside them.
+
+    joined: what they are joined to then, on load terminals of controllers too. selectors: names of
+    those that are turned to them. opened: names of relays and ties that are open.
+    """
+
+    banks: tuple[BankStudy, ...]
+    joined: frozenset[Terminal]
+    selectors: tuple[str, ...]
+    opened: tuple[str, ...]
+
+
+def alone(bank: BankStudy, battery_side: BatterySide, *, turned: bool = True) -> Alone | None:
+    """A bank with what switches leave on it; None where none parts it from another one.
+
+    Relays by voltage, selectors, and ties between banks that each serve something of their own do;
+    a switch of one of several packs does not. turned: False to leave selectors as they join most.
+    """
+    beside, circuit = battery_side.beside(bank), battery_side.circuit
+    if len(beside) < 2:
+        return None
+    families = _families(
+        circuit.battery_side, circuit, _posts(battery_side), *_served(battery_side)
+    )
+    closed = frozenset(part for own in families.joining.values() for part in own)
+    start = Terminal(bank.name, "", "positive")
+    joined, selectors = (
+        circuit.turned_to(start, closed)
+        if turned
+        else (frozenset(circuit.walk(start, passes=lambda part: part not in closed)), ())
+    )
+    left = tuple(b for b in beside if Terminal(b.name, "", "positive") in joined)
+    if len(left) == len(beside):
+        return None
+    opened = (
+        name
+        for name, own in families.joining.items()
+        if any((part.start in joined) != (part.end in joined) for part in own)
+    )
+    return Alone(left, joined | _behind_controllers(joined, circuit), selectors, tuple(opened))
+
+
+def ties(battery_side: BatterySide) -> tuple[Switch, ...]:
+    """Switches by hand between banks that each serve something of their own, most often open."""
+    return tuple(s for s in joining(battery_side) if s.closes_above is None)
+
+
+def joining(battery_side: BatterySide) -> tuple[Switch, ...]:
+    """Those, and every relay by voltage, which is open while nothing charges."""
+    circuit, posts = battery_side.circuit, _posts(battery_side)
+    if len(posts) < 2 or not circuit.plan.switches:
+        return ()
+    families = _families(circuit.battery_side, circuit, posts, *_served(battery_side))
+    return tuple(circuit.plan.switches[name] for name in families.joining)
+
+
+def _posts(battery_side: BatterySide) -> frozenset[Terminal]:
+    return frozenset(Terminal(name, "", "positive") for name in battery_side.banks)
+
+
+def _behind_controllers(joined: AbstractSet[Terminal], circuit: Circuit) -> frozenset[Terminal]:
+    """What hangs on the load terminals of controllers whose batteries are among some terminals."""
+    loads = (
+        inside.end
+        for inside in circuit.insides
+        if isinstance(inside.component, Controller) and not inside.converts
+        if inside.start in joined and inside.end in circuit.around
+    )
+    return frozenset(circuit.walk(*loads))
+
+
+def _served(battery_side: BatterySide) -> tuple[frozenset[Terminal], frozenset[Terminal]]:
+    """Positives at which something charges, and at which something draws; starters in both."""
+    charging: set[Terminal] = set()
+    drawing: set[Terminal] = set()
+    for name, component in battery_side.components.items():
+        output, draws_at = output_port(component), input_port(component)
+        if output is not None:
+            charging.add(Terminal(name, output, "positive"))
+        if battery_side.drawn(component, draws_at) is not None:
+            drawing.add(Terminal(name, draws_at, "positive"))
+    starters = {Terminal(name, "", "positive") for name in battery_side.circuit.plan.starters}
+    return frozenset(charging | starters), frozenset(drawing | starters)
 
 
 def partings(
@@ -30,6 +120,31 @@ def partings(
     parts: of the battery side. banks, busy: positives of banks, and those at which something gives
     or draws a current.
     """
+    families = _families(parts, circuit, banks, busy)
+    each = [frozenset(own) for own in families.joining.values()]
+    yield from each
+    if len(each) > 1:
+        yield frozenset().union(*each)
+    for own in families.selectors.values():
+        for side in dict.fromkeys(part.end.port for part in own):
+            rest = frozenset(part for part in own if part.end.port != side)
+            if rest:
+                yield rest
+
+
+class _Families(NamedTuple):
+    """The ways through each switch that joins banks: relays and ties, and selectors."""
+
+    joining: dict[str, list[Passage]]
+    selectors: dict[str, list[Passage]]
+
+
+def _families(
+    parts: Iterable[Part],
+    circuit: Circuit,
+    banks: AbstractSet[Terminal],
+    *busy: AbstractSet[Terminal],
+) -> _Families:
     switches: dict[str, list[Passage]] = {}
     selectors: dict[str, list[Passage]] = {}
     for part in parts:
@@ -42,17 +157,9 @@ def partings(
     ties = {
         name: own
         for name, own in switches.items()
-        if name not in relays and _is_tie(own, closed, circuit, banks, busy)
+        if name not in relays and _is_tie(own, closed, circuit, banks, *busy)
     }
-    alone = [frozenset(own) for own in (*relays.values(), *ties.values())]
-    yield from alone
-    if len(alone) > 1:
-        yield frozenset().union(*alone)
-    for own in selectors.values():
-        for side in dict.fromkeys(part.end.port for part in own):
-            rest = frozenset(part for part in own if part.end.port != side)
-            if rest:
-                yield rest
+    return _Families({**relays, **ties}, selectors)
 
 
 def _is_tie(
@@ -60,9 +167,9 @@ def _is_tie(
     relays: Open,
     circuit: Circuit,
     banks: AbstractSet[Terminal],
-    busy: AbstractSet[Terminal],
+    *busy: AbstractSet[Terminal],
 ) -> bool:
-    """True where a switch alone joins two sides that have each a bank, and something on it."""
+    """True where a switch alone joins two sides that have each a bank, and some of each busy."""
     away = relays.union(own)
 
     def side(end: Terminal) -> set[Terminal]:
@@ -71,6 +178,7 @@ def _is_tie(
     positive = [part for part in own if part.pole == "positive"]
     sides = [(side(part.start), side(part.end)) for part in positive]
     return bool(sides) and all(
-        one.isdisjoint(other) and all(each & banks and each & busy for each in (one, other))
+        one.isdisjoint(other)
+        and all(each & some for each in (one, other) for some in (banks, *busy))
         for one, other in sides
     )
