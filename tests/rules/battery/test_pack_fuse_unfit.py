@@ -77,3 +77,16 @@ def test_packs_have_fuses_of_a_kind_that_breaks_direct_current(
         (f"pack-fuse: {{{was}}}", f"pack-fuse: {{{label}}}"), plan=build("cabin-packs-iec")
     )
     assert [f.level for f in found(plan, "pack-fuse-unfit")] == levels
+
+
+def test_a_pack_fuse_of_unknown_voltage_is_asked_for_as_one_in_a_wire_is() -> None:
+    """With its rating alone; of a style that makers give 58 V to it is told at 58.4 V."""
+    rated = "pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: 20 kA"
+    bare = "pack-fuse: {rating: 100 A, interrupt: 20 kA"
+    high = ("nominal: 12.8 V", "nominal: 51.2 V"), ("charge_voltage: 14.6", "charge_voltage: 58.4")
+    plan = sound(RULE, (rated, bare), *high)
+    assert not found(plan, RULE)
+    assert asked(plan, RULE) == ["device voltage"]
+    styled = sound(RULE, (rated, bare.replace("interrupt", "style: bolt-down, interrupt")), *high)
+    [finding] = found(styled, RULE)
+    assert "is rated 32 V DC; charging brings it to 58.4 V" in finding.message

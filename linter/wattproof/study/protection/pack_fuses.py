@@ -13,6 +13,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.device_voltages import of_bank, rated_voltage
 from wattproof.study.wiring.inside import Inside
 from wattproof.working import Value, declared
 
@@ -24,7 +25,8 @@ class PackFuse:
     rating: of one (A). together: what all let through for long (A). driven: what the other packs
     drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A).
     share: what one pack drives into a short behind all (A). distance: wire between each post and
-    its fuse (m); None where that is not told.
+    its fuse (m); None where that is not told. volts: rated DC voltage (V); None for a style that is
+    made for alternating current and not marked.
     """
 
     bank: BankStudy
@@ -35,6 +37,7 @@ class PackFuse:
     breaks: Value
     share: Value
     distance: Value | None
+    volts: Value | None
 
     @property
     def only_for_ac(self) -> bool:
@@ -50,11 +53,10 @@ class PackFuse:
     @property
     def too_low(self) -> Value | None:
         """Its rated voltage (V), where that is under what the bank is charged to."""
-        written, name = self.device.voltage, self.device.name
-        if written is None:
-            return None
-        volts = declared(written, f"Un({name})", f"rated voltage of {name}")
-        return volts if exceeds(self.bank.charge_voltage_limit, volts) else None
+        volts = self.volts
+        return (
+            volts if volts is not None and exceeds(self.bank.charge_voltage_limit, volts) else None
+        )
 
     @property
     def largest(self) -> Value | None:
@@ -102,4 +104,6 @@ def pack_fuses(
         words = f"wire between a post and its fuse in {bank.name}"
         far = own.distance
         distance = declared(far, f"d({device.name})", words) if far is not None else None
-        yield PackFuse(bank, device, rating, together, driven, breaks, share, distance)
+        made = style(str(device.style)) if device.style is not None else None
+        volts = rated_voltage(device, device, made, of_bank(bank.nominal), assume)
+        yield PackFuse(bank, device, rating, together, driven, breaks, share, distance, volts)

@@ -13,18 +13,14 @@ from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.devices import (
-    NO_DC_MARK,
-    NO_DEVICE_VOLTAGE,
-    NO_VOLTAGE_AT_ALL,
-)
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.limits import exceeds, exceeds_mark
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.brief import Brief
+from wattproof.study.wiring.device_voltages import of_bank, rated_voltage
 from wattproof.study.wiring.loading import Loading
 from wattproof.study.wiring.wires import Side
-from wattproof.working import Value, declared, largest, tabled
+from wattproof.working import Value, largest, tabled
 
 DIRECT_VOLTAGE = 32.0
 """Printed voltage (V) up to which a part is for vehicles and boats: none for mains prints so
@@ -33,8 +29,6 @@ MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
 BLADES = ("blade", "mini-blade", "large-blade")
 BLADE_FACTOR = 1.25
-HIGHEST_OF_24_V = 26.0
-"""Nominal voltage (V) up to which a bank counts as one of 12 or 24 V."""
 
 
 def rated(passage: Passage, amps: float) -> Change:
@@ -208,22 +202,5 @@ class DeviceStudy:
         None for a style that is made for alternating current unless it is marked.
         """
         printed_on = self.panel if self.panel is not None else self.device
-        written = getattr(printed_on, "voltage", None)
-        if written is not None:
-            return declared(written, f"Un({self.name})", f"rated voltage of {self.name}")
-        style = self.style
-        if style is None or (style.dc_voltage is None and self.dc):
-            low = self.nominal is None or self.nominal.number <= HIGHEST_OF_24_V
-            kind = "array" if self.side == "array" else f"battery {'to 24 V' if low else 'above'}"
-            name = str(printed_on.name)
-            return self.assume.value(NO_VOLTAGE_AT_ALL, name, printed_on.at, kind=kind)
-        if style.dc_voltage is None:
-            name = str(printed_on.name)
-            marked, _ = self.assume.is_so(NO_DC_MARK, name, printed_on.at, usual=False)
-            if not marked:
-                return None
-            kind = "array" if self.side == "array" else "battery to 24 V"
-            return self.assume.value(NO_VOLTAGE_AT_ALL, name, printed_on.at, kind=kind)
-        return self.assume.value(
-            NO_DEVICE_VOLTAGE, self.name, self.at, number=style.dc_voltage.value, kind=style.title
-        )
+        circuits = "array" if self.side == "array" else of_bank(self.nominal)
+        return rated_voltage(self.device, printed_on, self.style, circuits, self.assume)
