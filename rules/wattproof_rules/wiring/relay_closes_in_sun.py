@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
+from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import enumerated
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -70,16 +71,14 @@ def relay_closes_in_sun(study: Study) -> Iterator[Observation]:
         if not exceeds(charge, closes):
             continue
         first, second = sensed.banks
+        told = ("`closes_above`", *(("`opens_below`",) if relay.opens_below is not None else ()))
         yield Observation(
             message=f"`{controller.name}` charges to {charge} in the sun, and `{relay.name}` "
             f"closes at {closes}: `{first.name}` and `{second.name}` then share the charge",
             on=(relay, controller),
             values=(charge, closes),
             margin=margin_below(charge, closes),
-            remedy=Remedy(
-                f"switch `{relay.name}` by the engine instead of by voltage and leave "
-                "`closes_above` out, or put a battery charger in its place; or accept it as a "
-                "trickle for the starter battery",
-                (tuple(Change(relay.name, key, "") for key in ("closes_above", "opens_below")),),
-            ),
+            remedy=f"switch `{relay.name}` by the engine instead of by voltage and leave "
+            f"{enumerated(told)} out, or put a battery charger in its place; or accept it as a "
+            "trickle for the starter battery",
         )

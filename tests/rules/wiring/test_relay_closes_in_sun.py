@@ -30,7 +30,12 @@ def test_the_voltage_at_which_it_opens_goes_with_that_at_which_it_closes() -> No
     relay = "closes_above: 13.3 V"
     plan = edited((relay, f"{relay}, opens_below: 12.8 V"), plan=faulty(RELAY))
     [finding] = found(plan, RELAY)
-    assert [(c.key, c.text) for c in finding.ways[0]] == [
-        ("closes_above", ""),
-        ("opens_below", ""),
-    ]
+    assert "leave `closes_above` and `opens_below` out" in finding.remedy
+    [alone] = found(faulty(RELAY), RELAY)
+    assert "leave `closes_above` out" in alone.remedy
+
+
+def test_nothing_is_written_that_would_take_its_work_from_a_relay() -> None:
+    """A relay without its voltage is a switch that somebody turns: who wires it has to decide."""
+    [finding] = found(faulty(RELAY), RELAY)
+    assert not finding.ways
