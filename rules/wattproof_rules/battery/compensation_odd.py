@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.working import declared
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -55,23 +54,22 @@ batteries:
 )
 def compensation_odd(study: Study) -> Iterator[Observation]:
     for found in study.battery.compensations:
-        written = found.source.compensation
-        if written is None or not found.bank.is_lead or not found.follows:
+        told = found.told
+        if told is None or not found.bank.is_lead or not found.follows:
             continue
         name = found.source.name
-        told = declared(written, f"kT({name})", f"compensation of {name}")
         least, most = (found.per_kelvin * share for share in (LEAST, MOST))
         wrong = told.number > 0.0
         if not wrong and least.number <= -told.number <= most.number * (1.0 + 1e-9):
             continue
-        usual = f"-{found.per_kelvin.number * 1e3:.3g} mV/°C"
+        usual, shown = _millivolts(-found.per_kelvin.number), _millivolts(told.number)
         yield Observation(
             message=(
-                f"`{name}` raises its voltage by {told} as `{found.bank.name}` warms up; it has "
+                f"`{name}` raises its voltage by {shown} as `{found.bank.name}` warms up; it has "
                 "to lower it"
             )
             if wrong
-            else f"`{name}` changes its voltage by {told} for `{found.bank.name}`, and about "
+            else f"`{name}` changes its voltage by {shown} for `{found.bank.name}`, and about "
             f"{usual} is usual: is that for one cell, or for another system voltage?",
             on=(found.source, found.bank),
             values=(told, found.per_kelvin),
@@ -81,3 +79,7 @@ def compensation_odd(study: Study) -> Iterator[Observation]:
             ),
             level=None if wrong else "warning",
         )
+
+
+def _millivolts(per_kelvin: float) -> str:
+    return f"{per_kelvin * 1e3:.3g} mV/°C"

@@ -125,11 +125,16 @@ def test_absorption_is_held_at_what_is_set(volts: str, stage: str, level: str | 
         ("13.59 V", ", air_temperature: 40 °C", "", "note"),
         ("13.96 V", "", ", compensates_temperature: false", "note"),
         ("13.98 V", "", ", compensates_temperature: false", None),
+        # 25 K of 24 mV more in 0 °C, where it says that it follows: 14.568 V; as set, 14.718 V.
+        ("14.00 V", ", air_temperature: 0 °C", "", None),
+        ("14.55 V", ", air_temperature: 0 °C", ", compensates_temperature: true", "note"),
+        ("14.58 V", ", air_temperature: 0 °C", ", compensates_temperature: true", None),
+        ("14.70 V", ", air_temperature: 0 °C", ", compensation: -30 mV/°C", "note"),
+        ("14.73 V", ", air_temperature: 0 °C", ", compensation: -30 mV/°C", None),
+        ("14.00 V", "", ", compensation: -24 mV/°C", None),  # the hottest air of the plan
     ],
 )
-def test_lead_in_the_heat_is_held_lower(
-    volts: str, more: str, source: str, level: str | None
-) -> None:
+def test_lead_is_held_by_its_heat(volts: str, more: str, source: str, level: str | None) -> None:
     plan = edited(
         (
             "chemistry: lithium-iron-phosphate, nominal: 12.8 V",

@@ -12,7 +12,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.site.climate import Climate
 from wattproof.study.site.places import coldest_of, hottest_of
-from wattproof.working import Value, tabled
+from wattproof.working import Value, declared, tabled
 
 PER_12_V = 0.024  # V/K: 4 mV for each of six cells
 REFERENCE = 25.0  # °C
@@ -32,6 +32,11 @@ class Compensation:
     per_kelvin: Value
     coldest: Value
     hottest: Value
+
+    @property
+    def told(self) -> Value | None:
+        """Change of its charge voltage as it is set (V/K); None where it is not told."""
+        return told_per_kelvin(self.source, self.bank)
 
     @property
     def in_cold(self) -> Value:
@@ -73,6 +78,29 @@ def rise_of_lead(bank: BankStudy, air: Value) -> Value:
     """What the charge voltage of lead is higher by in some air (°C) than at 25 °C (V)."""
     rise = _per_kelvin(bank) * (_reference() - air)
     return rise.named("ΔUcold", f"rise for lead at {air}", "V")
+
+
+def rise_in(source: Controller | Charger, bank: BankStudy, air: Value) -> Value:
+    """What a source raises the voltage of lead by in some air (°C): as it is set, else as usual."""
+    told = told_per_kelvin(source, bank)
+    if told is None:
+        return rise_of_lead(bank, air)
+    return (told * (air - _reference())).named("ΔUset", f"rise of {source.name} at {air}", "V")
+
+
+def told_per_kelvin(source: Controller | Charger, bank: BankStudy) -> Value | None:
+    """Change of the charge voltage of a source as it is set (V/K); None where it is not told."""
+    written = source.compensation
+    if written is None:
+        return None
+    words = f"compensation of {source.name}"
+    told = declared(written, f"kT({source.name})", words)
+    if written.dimension != "relative coefficient":
+        return told
+    volts = source.charge_voltage
+    symbol, what = f"U({source.name})", f"charge voltage of {source.name}"
+    of = bank.charge_setting if volts is None else declared(volts, symbol, what)
+    return (told * of).named(f"kTU({source.name})", words, "V/K")
 
 
 def _per_kelvin(bank: BankStudy) -> Value:

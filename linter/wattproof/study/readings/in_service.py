@@ -20,7 +20,7 @@ from wattproof.record import record
 from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.assumptions.readings import REGULATED
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.compensation import rise_of_lead
+from wattproof.study.battery.compensation import rise_in, rise_of_lead
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
@@ -480,7 +480,8 @@ class ChargeReading(ReadAt):
         """Voltage under the charge voltage at which a controller says that it holds the bank.
 
         The most that it may truly be, and the least then (V): of lead, in the hottest air that the
-        reading or the plan tells. None where it is not under, and outside of absorption.
+        reading or the plan tells. In the cold it holds more where it says that it follows it. None
+        where it is not under, and outside of absorption.
         """
         written, bank, source = self.reading.voltage, self.bank, self.source
         if self.voltage is None or written is None or bank is None or self.reversed_voltages:
@@ -493,8 +494,9 @@ class ChargeReading(ReadAt):
         least = declared(source.charge_voltage, f"Uset({source.name})", words) * (1.0 - SAGS)
         air = self._told_air or (None if self._is_fixed else self.hottest)
         if bank.is_lead and air is not None:
-            rise = rise_of_lead(bank, air)
-            least = least + rise if rise.number < 0.0 else least
+            rise = rise_in(source, bank, air)
+            follows = rise.number < 0.0 or source.compensates_temperature
+            least = least + rise if follows else least
         most = self.conditions.volts(self.voltage, written).high
         least = least.named(f"Uheld({self.where})", f"least that is held at {self.where}", "V")
         return (most, least) if exceeds(least, most) else None
