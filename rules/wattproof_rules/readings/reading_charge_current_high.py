@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -30,7 +31,10 @@ readings:
 @rule(
     id="reading-charge-current-high",
     summary="Charge current that was read, against the labels of battery and controller.",
-    covers=("A battery that takes more current than its label allows",),
+    covers=(
+        "A battery that takes more current than its label allows",
+        "More charge current than the sources of the plan give",
+    ),
     level="warning",
     hazard="fire",
     part="reading",
@@ -50,21 +54,36 @@ def reading_charge_current_high(study: Study) -> Iterator[Observation]:
         if reading.charge is None or not reading.is_charging:
             continue
         limit = _limit(reading)
-        if limit is None or not exceeds(reading.charge.low, limit[0]):
-            continue
-        most, whose = limit
-        yield Observation(
-            message=(
-                f"`{reading.where}` read {reading.charge.expected}; {most} is the most that {whose}"
-            ),
-            on=(reading.reading, reading.source),
-            values=(reading.charge.low, most),
-            margin=margin_below(reading.charge.low, most),
-            remedy=(
-                "read again with the clamp around this one wire; if it is so, switch a "
-                "source off, and set what is left to less"
-            ),
-        )
+        if limit is not None and exceeds(reading.charge.low, limit[0]):
+            yield _observation(
+                reading,
+                reading.charge.low,
+                *limit,
+                "if it is so, switch a source off, and set what is left to less",
+            )
+        elif reading.given_by_all is not None and exceeds(reading.charge.low, reading.given_by_all):
+            names = [str(source.name) for source in reading.sources]
+            yield _observation(
+                reading,
+                reading.charge.low,
+                reading.given_by_all,
+                f"{quoted(names)} {'give together' if len(names) > 1 else 'gives'}",
+                "if it is so, look for a source that the plan does not have, and write it there",
+            )
+
+
+def _observation(
+    reading: ChargeReading, read: Value, most: Value, whose: str, then: str
+) -> Observation:
+    assert reading.charge is not None
+    return Observation(
+        message=f"`{reading.where}` read {reading.charge.expected}; {most} is the most that "
+        f"{whose}",
+        on=(reading.reading, reading.source),
+        values=(read, most),
+        margin=margin_below(read, most),
+        remedy=f"read again with the clamp around this one wire; {then}",
+    )
 
 
 def _limit(reading: ChargeReading) -> tuple[Value, str] | None:

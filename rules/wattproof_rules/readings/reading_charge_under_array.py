@@ -91,7 +91,7 @@ def _observation(reading: ChargeReading) -> Observation:
     assert given is not None
     assert read is not None
     assert array is not None
-    full = reading.reading.stage is None
+    full = reading.may_be_full
     meant = reading.meant_charge
     if meant is not None:
         return Observation(

@@ -93,7 +93,7 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
 
 def _level(reading: ArrayReading, power: Power, beside: BesideBest) -> Level | None:
     """What no battery that is nearly full explains is more than a note."""
-    in_bulk = reading.taken.reading.stage == "bulk"
+    in_bulk = reading.taken.takes_all
     return "warning" if beside == "dead" or (in_bulk and power.is_nothing) else None
 
 
@@ -109,7 +109,7 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         return f"; its display showed {other}, so that voltage or current was not what was read"
     if reading.explained.is_held_at_the_battery:
         return "; the array stands at the battery's voltage, as where nothing tracks its maximum"
-    if reading.taken.reading.stage is None and beside != "dead":
+    if reading.taken.may_be_full and beside != "dead":
         return "; a battery that is nearly full would explain it, and the reading does not say"
     return {
         "dead": "; hardly any voltage arrives, so the way is open or shorted, or the modules are "
@@ -150,7 +150,7 @@ def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
             "look whether the controller is a tracker and set to track; if it is, read the "
             "open-circuit voltage of each string by itself"
         )
-    if reading.taken.reading.stage is None and beside != "dead":
+    if reading.taken.may_be_full and beside != "dead":
         return "read it again in bulk charging, with loads on, and write `stage: bulk`"
     return {
         "dead": "look for a switch or fuse that is open, a connector that is not home, and a cover "

@@ -62,7 +62,7 @@ def _observation(reading: ArrayReading) -> Observation:
     assert band is not None
     assert read is not None
     less = 1.0 - read.expected.number / band.expected.number
-    full = reading.taken.reading.stage is None
+    full = reading.taken.may_be_full
     meant = reading.explained.meant_current
     if meant is not None:
         return Observation(

@@ -52,6 +52,13 @@ def test_without_the_stage_the_full_battery_is_named_first() -> None:
     assert finding.level == "note"
 
 
+def test_a_battery_that_is_not_full_at_that_moment_explains_nothing() -> None:
+    reading = f"at: tracker.pv, voltage: 67.0 V, current: 0.0 A, {NOON}, taken: noon"
+    (finding,) = found(read(reading, "at: tracker.battery, voltage: 12.6 V, taken: noon"), POWER)
+    assert (finding.level, "nearly full" in finding.message) == ("warning", False)
+    assert "the voltage is there" in finding.message
+
+
 def test_a_controller_at_its_rated_output_is_no_fault() -> None:
     """10 A at 14.2 V are 142 W of about 270 W."""
     small = edited(("max_output_current: 20 A", "max_output_current: 10 A"))

@@ -39,6 +39,25 @@ def test_a_battery_that_may_be_full_is_said() -> None:
     assert "nearly full would explain it" in finding.message
 
 
+@pytest.mark.parametrize(
+    ("battery", "may_be_full"),
+    [
+        ('at: tracker.battery, voltage: 12.8 V, taken: "noon"', False),
+        ('at: house, voltage: 12.8 V, taken: "noon"', False),
+        ('at: tracker.battery, voltage: 13.6 V, posts_voltage: 12.8 V, taken: "noon"', False),
+        ('at: tracker.battery, voltage: 13.3 V, taken: "noon"', True),
+        ('at: tracker.battery, voltage: 12.8 V, taken: "evening"', True),
+        ('at: tracker.battery, voltage: 0 V, taken: "noon"', True),  # it is not joined
+    ],
+)
+def test_a_voltage_read_with_it_tells_whether_it_may_be_full(
+    battery: str, may_be_full: bool
+) -> None:
+    plan = read(f'at: roof-string, current: 3 A, taken: "noon", {FULL_SUN}', battery)
+    (finding,) = found(plan, LOW)
+    assert ("nearly full would explain it" in finding.message) is may_be_full
+
+
 def test_the_controller_s_limit_is_no_fault_of_a_string() -> None:
     """Two strings of 300 W at a controller of 20 A, which is some 280 W: each is held back."""
     plan = strings(2)

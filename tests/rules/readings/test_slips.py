@@ -116,16 +116,18 @@ class TestTheSunTold:
         assert "of which the south has a minus" in one(south, CURRENT_HIGH).remedy
         assert not found(read(reading, plan=at("latitude: 40°", self.FLAT)), CURRENT_HIGH)
 
+    @pytest.mark.parametrize("sky", ["sky: clear, ", ""])
     @pytest.mark.parametrize("shown", ["isc: 4.4 A", "current: 4.1 A, stage: bulk"])
-    def test_a_current_in_the_night(self, shown: str) -> None:
-        told = 'sky: clear, date: 2026-06-21, time: "23:30", air_temperature: 25 °C'
+    def test_a_current_in_the_night(self, shown: str, sky: str) -> None:
+        told = f'{sky}date: 2026-06-21, time: "23:30", air_temperature: 25 °C'
         plan = read(f"at: roof-string, {shown}, {told}, {METER}", plan=at(NORTH))
         finding = one(plan, OVER)
         assert "the sun is below the horizon" in finding.message
         assert not found(plan, MISSING)
 
-    def test_power_in_the_night(self) -> None:
-        told = 'stage: bulk, sky: clear, date: 2026-12-21, time: "19:30", air_temperature: 5 °C'
+    @pytest.mark.parametrize("sky", ["sky: clear, ", ""])
+    def test_power_in_the_night(self, sky: str) -> None:
+        told = f'stage: bulk, {sky}date: 2026-12-21, time: "19:30", air_temperature: 5 °C'
         plan = read(f"at: tracker.pv, power: 220 W, {told}", plan=at(NORTH))
         assert "the sun is below the horizon" in one(plan, OVER).message
         assert not found(plan.replace("220 W", "2 W"), OVER)

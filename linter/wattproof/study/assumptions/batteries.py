@@ -73,6 +73,11 @@ RESTING_PER_12_V = Assumed(
     "V",
     "voltage of a charged battery at rest, for each 12 V",
 )
+NOT_FULL_BELOW_PER_12_V = Assumed(
+    {"lithium-iron-phosphate": 13.0, "flooded": 12.7, "agm": 12.8, "gel": 12.8},
+    "V",
+    "voltage while it is charged below which nothing takes it for full, for each 12 V",
+)
 FULL_AT_PER_12_V = Assumed(
     {"lithium-iron-phosphate": 13.8, "flooded": 14.2, "agm": 14.0, "gel": 13.8},
     "V",

@@ -26,6 +26,7 @@ from wattproof.study.assumptions.batteries import (
     NO_CHARGE_VOLTAGE,
     NO_DEPTH_OF_DISCHARGE,
     NO_LOW_VOLTAGE,
+    NOT_FULL_BELOW_PER_12_V,
     RESTING_PER_12_V,
 )
 from wattproof.study.assumptions.rows import PRACTICE
@@ -168,6 +169,13 @@ class BankStudy:
             return usual
         least = smallest([usual, self.charge_voltage_limit])
         return least.named(f"Ufull({self.name})", words, "V")
+
+    @property
+    def not_full_below(self) -> Value:
+        """Voltage (V) while it is charged below which no charger takes it for full."""
+        number = NOT_FULL_BELOW_PER_12_V.value[self.battery.chemistry] * self.twelves
+        words = f"voltage below which {self.name} is not full"
+        return tabled(number, "V", f"Unotfull({self.name})", words, PRACTICE)
 
     @kept
     def resting_voltage(self) -> Value:

@@ -80,6 +80,11 @@ class SeriesBank(BankStudy):
         """The least charge voltage at which all get full (V)."""
         return self._over([part.full_at for part in self.members], "Ufull", "least filling")
 
+    @property
+    def not_full_below(self) -> Value:
+        """Voltage over all (V) below which no charger takes them for full."""
+        return self._over([part.not_full_below for part in self.members], "Unotfull", "not full")
+
     @kept
     def resting_voltage(self) -> Value:
         """Voltage over all when charged and at rest (V)."""

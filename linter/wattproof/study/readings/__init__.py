@@ -20,10 +20,11 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.charging import ChargingSection
 from wattproof.study.curves import CurvesSection
+from wattproof.study.limits import exceeds
 from wattproof.study.site import SiteSection
 from wattproof.study.site.places import in_sun
 from wattproof.study.wiring import WiringSection
-from wattproof.working import Value
+from wattproof.working import Value, declared, total
 
 if TYPE_CHECKING:
     from wattproof.study.array.arrays import ArrayStudy
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.taken import Taken
     from wattproof.study.readings.ways import WayRead
     from wattproof.study.wiring.devices import DeviceStudy
+    from wattproof.study.wiring.drops import Path
 
 DEVICES = (Fuse, Breaker, Switch, Busbar, Combiner)
 
@@ -349,7 +351,8 @@ class ReadingsSection:
         from wattproof.study.readings.taken import Taken
 
         conditions = Conditions(reading, self._site.climate, self._assume)
-        taken = Taken(reading, part, array, conditions)
+        below = self._is_below_full(reading, array.controller)
+        taken = Taken(reading, part, array, conditions, below)
         return Expected(taken, self._curves.curve_of(array), self._assume)
 
     def _sun_of(self, taken: Taken) -> tuple[Band | None, Band | None]:
@@ -396,15 +399,66 @@ class ReadingsSection:
         conditions = Conditions(reading, self._site.climate, self._assume)
         if isinstance(part, Battery):
             bank = self._battery.side.banks.get(part.name)
-            return ChargeReading(reading, part, bank, None, None, conditions, *self._around(bank))
-        ways = [p for p in self._wiring.paths if p.kind == "charge" and p.origin == part.name]
-        wholes = {bank.name: bank for bank in self._battery.side.wholes}
-        bank = wholes.get(ways[0].target) if ways else None
+            around = self._around(bank)
+            given = self._given_by(bank, around[2])
+            return ChargeReading(
+                reading, part, bank, None, None, conditions, *around, given_by_all=given
+            )
+        ways, bank = self._charged_by(part)
         full = self._given.get(str(part.name), self._battery.side.output(part))
         way = ways[0] if ways else None
         fed = [array for array in self._array.arrays if array.controller is part]
         array = self._at_array(reading, None, fed[0]) if len(fed) == 1 else None
-        return ChargeReading(reading, part, bank, way, full, conditions, *self._around(bank), array)
+        below = self._is_below_full(reading, part)
+        return ChargeReading(
+            reading, part, bank, way, full, conditions, *self._around(bank), array, below
+        )
+
+    def _charged_by(self, controller: Controller) -> tuple[list[Path], BankStudy | None]:
+        """Ways of a controller to what it charges, and the bank at the end of the first."""
+        ways = [p for p in self._wiring.paths if p.kind == "charge" and p.origin == controller.name]
+        wholes = {bank.name: bank for bank in self._battery.side.wholes}
+        return ways, wholes.get(ways[0].target) if ways else None
+
+    def _is_below_full(self, reading: Reading, controller: Controller) -> bool:
+        """True where a voltage that was read with a reading shows that the bank was not full."""
+        bank = self._charged_by(controller)[1] if reading.stage is None else None
+        return bank is not None and any(
+            exceeds(whole.not_full_below, volts.high) and exceeds(volts.low, whole.harmed_below)
+            for other, part in self._taken
+            if other is reading or (other.taken is not None and other.taken == reading.taken)
+            for whole, volts in self._at_bank(other, part, controller, bank)
+        )
+
+    def _at_bank(
+        self, reading: Reading, part: Named, controller: Controller, bank: BankStudy
+    ) -> Iterator[tuple[BankStudy, Band]]:
+        """Voltages (V) that a reading tells of a bank or of one battery in it, and of which."""
+        from wattproof.study.readings.conditions import Conditions
+
+        own = {each.name: each for each in bank.parts}.get(str(part.name))
+        at_controller = part is controller and self._port(reading) == "battery"
+        whole = own if isinstance(part, Battery) else bank if at_controller else None
+        conditions = Conditions(reading, self._site.climate, self._assume)
+        for written in (reading.voltage, reading.posts_voltage):
+            if whole is not None and written is not None:
+                shown = declared(written, f"U({reading.name})", f"voltage read at {part.name}")
+                yield whole, conditions.volts(shown, written)
+
+    def _given_by(
+        self, bank: BankStudy | None, sources: tuple[Controller | Charger, ...]
+    ) -> Value | None:
+        """The most that all sources of a bank give together (A).
+
+        None where an alternator charges it straight, which gives more when it is cold, and where
+        another bank is joined to it, out of which more may flow.
+        """
+        if bank is None or not sources or len(self._battery.side.beside(bank)) > 1:
+            return None
+        if any(isinstance(s, Charger) and s.kind == "alternator" for s in sources):
+            return None
+        given = total([self._battery.side.output(source) for source in sources])
+        return given.named(f"Iall({bank.name})", f"what all that charges {bank.name} gives", "A")
 
     def _around(
         self, bank: BankStudy | None

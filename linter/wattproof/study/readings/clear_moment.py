@@ -31,11 +31,12 @@ def clear_sun(
     height: Quantity | None,
     assume: Assumer,
 ) -> Band | None:
-    """Irradiance (W/m²) in the plane of some strings; None where the reading tells no clear sky.
+    """Irradiance (W/m²) in the plane of some strings under a clear sky, or after dark under any.
 
-    height: above the sea, where it is told; else the place lies at the sea.
+    None where the reading tells neither. height: above the sea, where it is told; else the place
+    lies at the sea.
     """
-    if reading.sky is None or reading.date is None or reading.time is None:
+    if reading.date is None or reading.time is None:
         return None
     day = reading.date.timetuple().tm_yday
     hours = _solar_hours(reading)
@@ -50,6 +51,8 @@ def clear_sun(
 
     off = CLEAR_SKY_MODEL.value
     usual = over(CLEAR_AIR)
+    if reading.sky is None and max(over(CLEAREST_AIR)) > 0.0:
+        return None
     name, place = reading.name, declared(latitude, "φ", "latitude")
     band = Band(
         _sky((1.0 - off) * min(over(HAZIEST_CLEAR_AIR.value)), HAZIEST_CLEAR_AIR.value, place),

@@ -261,9 +261,15 @@ class Expected:
 
     @property
     def sun_by_sky(self) -> bool:
-        """True where the sun is that of a clear sky, by date, hour and latitude."""
+        """True where the sun is that of a clear sky, or of the night, by hour and latitude."""
         conditions = self.taken.conditions
-        return self._at_an_hour and conditions.sun_known and not conditions.sun_measured
+        known = conditions.sun_known and not conditions.sun_measured
+        return known and (self._at_an_hour or self._in_the_dark)
+
+    @property
+    def _in_the_dark(self) -> bool:
+        """True where there is no sun and the reading tells the hour."""
+        return self.taken.reading.time is not None and not self.sun.high.number > 0.0
 
     @property
     def _at_an_hour(self) -> bool:
@@ -274,7 +280,7 @@ class Expected:
     @property
     def no_sun(self) -> bool:
         """True where the sun is below the horizon, by date, hour and latitude."""
-        return self.sun_by_sky and not self.sun.high.number > 0.0
+        return self.sun_by_sky and self._in_the_dark
 
     @kept
     def dimmest_isc(self) -> Value:

@@ -174,7 +174,9 @@ class ChargeReading(ReadAt):
     path: the wires between the two; None where they are not joined. full: the most that the
     controller gives with its array (A). coldest, hottest: air around the bank (°C). sources: all
     that charges it. array: the array of the controller at that moment; None of a battery, or where
-    several or none feed it.
+    several or none feed it. below_full: True where a voltage of the bank that was read then is
+    under that of a full one at rest. given_by_all: the most that all that charges a battery gives
+    (A); None where that is not told, or more may flow out of another bank.
     """
 
     reading: Reading
@@ -187,6 +189,13 @@ class ChargeReading(ReadAt):
     hottest: Value | None = None
     sources: tuple[Controller | Charger, ...] = ()
     array: ArrayReading | None = None
+    below_full: bool = False
+    given_by_all: Value | None = None
+
+    @property
+    def may_be_full(self) -> bool:
+        """True where neither a stage nor a voltage tells whether the battery took all."""
+        return self.reading.stage is None and not self.below_full
 
     @kept
     def charge(self) -> Band | None:

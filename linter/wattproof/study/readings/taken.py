@@ -19,13 +19,25 @@ from wattproof.working import Value, declared
 class Taken(ReadAt):
     """A reading, the part of the array that it was taken at, and what the meter showed.
 
-    part: the string or joint that was read, None at the solar input.
+    part: the string or joint that was read, None at the solar input. below_full: True where a
+    voltage of the bank that was read at the same moment is under that of a full one at rest.
     """
 
     reading: Reading
     part: String | Combiner | None
     array: ArrayStudy
     conditions: Conditions
+    below_full: bool = False
+
+    @property
+    def takes_all(self) -> bool:
+        """True where a stage or a voltage tells that the battery took all that there was."""
+        return self.reading.stage == "bulk" or (self.reading.stage is None and self.below_full)
+
+    @property
+    def may_be_full(self) -> bool:
+        """True where neither of them tells whether it did."""
+        return self.reading.stage is None and not self.below_full
 
     @kept
     def tree(self) -> Tree:
