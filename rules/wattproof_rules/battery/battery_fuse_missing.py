@@ -307,6 +307,11 @@ def _too_far(way: Way, study: Study) -> Observation:
             f"`{_first(way).name}` leads from `{bank}` to `{panel.name}` without a fuse or "
             f"breaker: its ways are the first, {exit_.length} away; {most} is the most allowed"
         )
+    elif way.reason == "too far" and not exit_.weak_end and (bar := _bar_before(way, study)):
+        said = (
+            f"`{_first(way).name}` leads from `{bank}` to `{bar}` without a fuse or breaker; "
+            f"`{name}`, behind it, is {exit_.length} away; {most} is the most allowed"
+        )
     said += f"{packs} before that" if (packs := _past_packs(way)) else ""
     is_own = way.reason == "too far" and panel is None and _in_one_wire(way)
     is_own &= not exit_.branches_off
@@ -317,6 +322,16 @@ def _too_far(way: Way, study: Study) -> Observation:
         margin=margin_below(exit_.length, most),
         remedy=_moved(way) if is_own else _in_last_wire(way) or _added(way, study),
     )
+
+
+def _bar_before(way: Way, study: Study) -> str:
+    """The bus bar to which the first wire leads, where the device is in a branch behind it."""
+    first, device = _first(way), way.exit.device
+    assert device is not None
+    behind = (device.wire or way.exit.conductors[-1].wire) is not first
+    here = {end.component for part in way.exit.conductors for end in (part.start, part.end)}
+    ends = [name for name in first.components if name in here]
+    return next((name for name in study.plan.busbars if name in ends), "") if behind else ""
 
 
 def _past_packs(way: Way) -> str:

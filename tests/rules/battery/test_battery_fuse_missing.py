@@ -259,6 +259,15 @@ def test_several_ways_from_one_bar_are_one_finding(main: str, lamp: str, levels:
         assert finding.subjects[0] == "main-run"
 
 
+def test_the_fuse_of_a_branch_is_not_told_as_that_of_the_bank() -> None:
+    [finding] = found(BAR.replace("MAIN", "50 cm").replace("LAMP", PLACED), FUSE)
+    assert finding.message == (
+        "`main-run` leads from `house` to `bar` without a fuse or breaker; `lamp-fuse`, behind it, "
+        "is 0.62 m away; 0.46 m is the most allowed"
+    )
+    assert "put a fuse of" in finding.remedy
+
+
 def test_a_way_without_any_device_counts_before_one_that_is_too_long() -> None:
     plan = BAR.replace("MAIN", "1 m").replace(", inline: [LAMP]", "")
     plan = edited(("  lamp-fuse: {rating: 10 A, voltage: 32 V}\n", ""), plan=plan)
