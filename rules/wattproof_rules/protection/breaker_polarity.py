@@ -10,6 +10,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warn
 from wattproof.study import Study
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.neighbours import Neighbours
+from wattproof.working import LookUp
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -45,6 +46,12 @@ MORE = """\
 breakers:
   charge-breaker: {rating: 40 A, voltage: 125 V, interrupt: 10 kA, dc: true, polarised: false}
 """
+
+WHICH_WAY_ROUND = LookUp(
+    "which way round {names} is mounted",
+    "the marks for line and load, or plus and minus, beside its terminals; in the plan its two "
+    "wires then end at its `line` and its `load`",
+)
 
 
 @rule(
@@ -98,6 +105,25 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
                 if why.startswith("it is mounted")
                 else _of_both_directions(device.name),
             )
+        elif _may_be_turned(device, study):
+            yield Observation(
+                message=f"`{device.name}` works in one direction only, and may be mounted the "
+                "wrong way round",
+                on=(device,),
+                remedy=f"end the wire of its marked line side at `{device.name}.line`, and begin "
+                f"the other at `{device.name}.load`; or "
+                "use a breaker that works in both directions (not polarised)",
+                asks=WHICH_WAY_ROUND,
+            )
+
+
+def _may_be_turned(device: DeviceStudy, study: Study) -> bool:
+    """True in the middle of a wire, whose current has one direction by day and in a short."""
+    within = [p for p in device.passages if p.pole == "positive" and p.wire is not None]
+    if device.side == "array":
+        return bool(within)
+    sides = filter(None, map(study.wiring.neighbours_of, within))
+    return any(_flows(*pair) or _flows(*reversed(pair)) for pair in sides)
 
 
 def _of_both_directions(name: str) -> Remedy:

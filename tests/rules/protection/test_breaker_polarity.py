@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, asked, found
 
 POLARITY = "breaker-polarity"
 FACING = RULES.rules[POLARITY].sound
@@ -86,3 +86,15 @@ def test_the_breaker_of_each_pack_in_short_form(polarised: str, fires: bool) -> 
     assert bool(findings) is fires
     if fires:
         assert "the others feed a short in that pack" in findings[0].message
+
+
+@pytest.mark.parametrize(("polarised", "asks"), [("true", True), ("false", False)])
+def test_in_the_middle_of_a_wire_it_is_asked_which_way_round(polarised: str, asks: bool) -> None:
+    breaker = f"{{rating: 20 A, voltage: 150 V, dc: true, poles: 2, polarised: {polarised}}}"
+    plan = edited(
+        ("breakers:\n", f"breakers:\n  array-breaker: {breaker}\n"),
+        ("inline: [pv-off]", "inline: [pv-off, array-breaker]"),
+        plan=FACING,
+    )  # fmt: skip
+    assert not found(plan, POLARITY)
+    assert asked(plan, POLARITY) == ["not told"] * asks
