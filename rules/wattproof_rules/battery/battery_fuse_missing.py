@@ -326,7 +326,7 @@ def _too_far(way: Way, study: Study) -> Observation:
 
 def _bar_before(way: Way, study: Study) -> str:
     """The bus bar to which the first wire leads, where the device is in a branch behind it."""
-    first, device = _first(way), way.exit.device
+    first, device = way.exit.conductors[0].wire, way.exit.device
     assert device is not None
     behind = (device.wire or way.exit.conductors[-1].wire) is not first
     here = {end.component for part in way.exit.conductors for end in (part.start, part.end)}
