@@ -463,7 +463,8 @@ class _TreeBuilder:
                 self._problem(key.place, message, "keep one of the two")
             else:
                 if _is_empty(value, value_event):
-                    self._problem(key.place, *self._without_value(key))
+                    before = next(reversed(block.items()), None) if event.flow_style else None
+                    self._problem(key.place, *self._without_value(key, before))
                     value = Missing.at("", value.place)
                 block[key] = value
         for node in merged:
@@ -471,8 +472,11 @@ class _TreeBuilder:
         block.place = self._extent(event, list(block.values()), end)
         return block
 
-    def _without_value(self, key: Text) -> tuple[str, str]:
-        """What to say of a key with nothing behind it, or with a comment that was meant as one."""
+    def _without_value(self, key: Text, before: tuple[Text, Node] | None) -> tuple[str, str]:
+        """What to say of a key with nothing behind it, or with a comment that was meant as one.
+
+        before: the key and the value before it between braces, of which it may be another value.
+        """
         line = self.text.splitlines()[key.place.end_line - 1]
         hidden = re.match(r"\s*:\s+#(\w[^\s,}]*)", line[key.place.end_column - 1 :])
         if hidden:
@@ -480,6 +484,11 @@ class _TreeBuilder:
             as_gauge = f"write `{hidden[1]} AWG`" if gauge else "write it without the `#`"
             message = f"`{key}` has no value: in YAML, what stands behind ` #` is a comment"
             return message, f'{as_gauge}, or in quotes, `"#{hidden[1]}"`'
+        ended = re.match(r"\s*[,}]", line[key.place.end_column - 1 :])
+        if ended and before is not None and isinstance(before[1], Text) and before[1]:
+            several = f"`{before[0]}: [{before[1]}, {key}]`"
+            instead = f"write `{key}: …`; or {several}, if that has both"
+            return f"`{key}` stands behind a comma and has no value", instead
         example = "a space belongs after the colon" if ":" in key else "write a value"
         return f"`{key}` has no value", f"{example}, or delete it"
 

@@ -359,6 +359,28 @@ def test_a_panel_of_unknown_ways_has_those_that_hang_on_it(told: str) -> None:
         assert "pump-run" not in finding.message or finding.verdict == "certain"
 
 
+@pytest.mark.parametrize(
+    ("ways", "instead"),
+    [
+        ("ways: {lamps: 5 A}", ["write `lamps: {fuse: 5 A}`"]),
+        ("lamps: 5 A", ["its ways stand under `ways`: write `ways: {lamps: {fuse: 5 A}}`"]),
+    ],
+)
+def test_a_way_that_could_not_be_read_is_not_called_missing(ways: str, instead: list[str]) -> None:
+    text = edited(
+        ("wires:\n", f"distribution:\n  box: {{{ways}}}\nloads:\n  lamp: {{current: 3 A}}\n"
+         "wires:\n  feed: {from: house, to: box, cable: batt-8, length: 1 m}\n"
+         "  lamp-run: {from: box.lamps, to: lamp, cable: batt-8, length: 1 m}\n"),
+    )  # fmt: skip
+    assert [p.instead for p in problems(text)] == instead
+
+
+def test_a_second_value_behind_a_comma_is_shown_in_brackets() -> None:
+    [problem] = problems(edited(("place: cabin,\n", "place: cabin, roof,\n")))
+    assert problem.message == "`roof` stands behind a comma and has no value"
+    assert problem.instead == "write `roof: …`; or `place: [cabin, roof]`, if that has both"
+
+
 def test_ways_that_are_told_are_all_there_are() -> None:
     text = PANEL.replace("PANEL", "{ways: {cold: {fuse: 15 A}}}").replace("panel.cold", "panel.ice")
     [problem] = problems(text)

@@ -1018,6 +1018,13 @@ _IN_WIRES: Final = {
 """What a device in a wire is called by people, its family, and a name for one."""
 
 
+def _way_meant(key: str, held: Node) -> str:
+    """A way of a panel as it is written, by what stands for it; empty of anything else."""
+    if isinstance(held, Block):
+        return f"{key}: {{…}}"
+    return f"{key}: {{fuse: {held}}}" if re.fullmatch(r"[0-9.]+ ?A", str(held)) else ""
+
+
 def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
     """What to write instead of a key that a model does not have; empty where nobody can tell.
 
@@ -1054,6 +1061,8 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         if model == "Plan" and right in FORMS and not _is_family(held):
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
+    if model == "Distribution" and (way := _way_meant(key, block[Text(key)])):
+        return f"its ways stand under `ways`: write `ways: {{{way}}}`"
     if model == "Plan" and (
         right := _section(block[Text(key)]) or _family(plain, block[Text(key)])
     ):

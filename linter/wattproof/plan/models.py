@@ -114,6 +114,9 @@ class ModelReader:
                 instead = f"`{sure}` says that, and stands here already: keep one of the two"
             if not instead and (empty := _empty_above(key, block)):
                 instead = f"indent it by two spaces more than `{empty}`, if it belongs there"
+            if not instead and isinstance(block[key], Missing):
+                self.wired = self.wired and model.__name__ not in _WIRED
+                continue  # that it has no value was told
             if not instead:
                 whose = f"it is told of {quoted(elsewhere)}; " if elsewhere else ""
                 instead = f"{whose}the keys here are {', '.join(known)}"

@@ -225,14 +225,14 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[tuple[str, P
     """
     known = by_name(plan)
     for reference, arriving in _references(plan):
-        if component_of(reference) in unreadable:
+        name = component_of(reference)
+        if name in unreadable or _way_of(reference, known) in unreadable:
             continue
         try:
             resolve(reference, known, arriving=arriving)
         except Mistake as mistake:
             instead = _by_the_other_end(plan, reference, reference, known)
             instead = instead or _of_another_name(plan, reference, known) or mistake.instead
-            name = component_of(reference)
             missing = "" if name in known or name in COMMON else name
             place = mistake.place or reference.place
             yield missing, Problem(place, mistake.message, instead)
@@ -255,6 +255,12 @@ def terminal_problems(plan: Plan, unreadable: set[str]) -> Iterator[tuple[str, P
                 f"end `{inside}` at it and begin another wire there, or branch off at a busbar"
             )
             yield "", Problem(reference.place, message, instead)
+
+
+def _way_of(reference: str, known: dict[str, Named]) -> str:
+    """The way of a panel that a reference names; empty of anything else."""
+    name, _, rest = reference.partition(".")
+    return rest.partition(".")[0] if isinstance(known.get(name), Distribution) else ""
 
 
 def _of_another_name(plan: Plan, reference: Text, known: dict[str, Named]) -> str:
