@@ -124,5 +124,7 @@ def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> 
     if not fewest <= fit < now:
         return Remedy(larger, (other,))
     fewer = fewer_in_series(array, fit, fewest)
-    words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
-    return Remedy(words, (fewer.changes, other))
+    few = f"put at most {fit} in series instead of {now}{fewer.rest}"
+    if fewer.rest and study.array.is_over_current(array, now / fit):
+        return Remedy(f"{larger}; or {few}, if its input stands their current", (other,))
+    return Remedy(f"{few}; or {larger}", (fewer.changes, other))

@@ -19,7 +19,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value, declared
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -96,8 +96,7 @@ KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
 )
 def controller_input_over_current(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
-        stands = study.array.stands_no_more(array.controller)
-        limits = list(_limits(array, stands=stands))
+        limits = list(study.array.input_currents(array))
         if not limits:
             continue
         limit, said = min(limits, key=lambda pair: pair[0].number)
@@ -110,28 +109,13 @@ def controller_input_over_current(study: Study) -> Iterator[Observation]:
             on=(array.controller, *array.declared_strings),
             values=(bright, limit),
             margin=margin_below(bright, limit),
-            remedy=_remedy(array, bright, limit),
+            remedy=_remedy(study, array, bright, limit),
         )
 
 
-def _limits(array: ArrayStudy, *, stands: bool) -> Iterator[tuple[Value, str]]:
-    """The currents that the controller stands, each with what it is called.
-
-    stands: True where the input current of its label is one of them.
-    """
-    controller = array.controller
-    name = controller.name
-    if controller.max_input_current is not None and stands:
-        words = f"largest input current of {name}"
-        yield declared(controller.max_input_current, f"Imax({name})", words), "input limit"
-    if controller.kind == "pwm":
-        words = f"rated current of {name}"
-        yield declared(controller.max_output_current, f"In({name})", words), "rating"
-
-
-def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
+def _remedy(study: Study, array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """What a smaller current or a larger input takes, after what the label may mean."""
-    remedy, controller = _smaller(array, bright, limit), array.controller
+    remedy, controller = _smaller(study, array, bright, limit), array.controller
     if not controller.one_input_current:
         return remedy
     asked = (
@@ -141,13 +125,13 @@ def _remedy(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     return remedy._replace(words=asked + remedy.words)
 
 
-def _smaller(array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
+def _smaller(study: Study, array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """Fewer side by side, longer strings where the input stands them, or another controller."""
     stands = f"{math.ceil(bright.number - 1e-9)} A"
     larger = f"use a controller whose input takes at least {stands}"
     other = tuple(
         Change(array.controller.name, KEYS[said], stands)
-        for each, said in _limits(array, stands=True)
+        for each, said in study.array.input_currents(array)
         if exceeds(bright, each)
     )
     now = array.in_parallel()

@@ -119,3 +119,17 @@ def test_no_shorter_string_is_proposed_that_cannot_charge(above: str, shorter: b
     (finding,) = found(plan, COLD)
     assert finding.remedy.endswith("use a controller with an input limit of at least 57 V")
     assert finding.remedy.startswith("put at most 1 in series instead of 2") is shorter
+
+
+@pytest.mark.parametrize(("stands", "first"), [("25 A", "put at most 1"), ("12 A", "use a")])
+def test_no_strings_side_by_side_are_proposed_first_that_give_too_much(
+    stands: str, first: str
+) -> None:
+    """Two of 5.2 A side by side give 13 A in bright sun."""
+    plan = edited(
+        ("series: 3", "series: 2"),
+        ("max_input_voltage: 100 V", f"max_input_voltage: 45 V, max_input_current: {stands}"),
+    )
+    [finding] = found(plan, COLD)
+    assert finding.remedy.startswith(first)
+    assert ("if its input stands their current" in finding.remedy) is (stands == "12 A")

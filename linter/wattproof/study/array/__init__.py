@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wattproof.circuit import Circuit, Conductor, Element, Passage, Source, Tree, leaves
 from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
@@ -175,6 +177,22 @@ class ArraySection:
             return True
         name = str(controller.name)
         return not self._assume.is_so(NO_MEANING, name, controller.at, usual=False)[0]
+
+    def input_currents(self, array: ArrayStudy) -> Iterator[tuple[Value, str]]:
+        """The currents (A) that the controller of an array stands, each with what it is called."""
+        controller = array.controller
+        name = controller.name
+        if controller.max_input_current is not None and self.stands_no_more(controller):
+            words = f"largest input current of {name}"
+            yield declared(controller.max_input_current, f"Imax({name})", words), "input limit"
+        if controller.kind == "pwm":
+            words = f"rated current of {name}"
+            yield declared(controller.max_output_current, f"In({name})", words), "rating"
+
+    def is_over_current(self, array: ArrayStudy, times: float) -> bool:
+        """True where so many times its strings side by side give more than the input stands."""
+        bright = times * array.isc("bright")
+        return any(exceeds(bright, limit) for limit, _ in self.input_currents(array))
 
     def touched(self, array: ArrayStudy) -> Touched:
         """Which of an array's contacts hands can come to: the one judge of this question."""
