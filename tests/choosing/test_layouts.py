@@ -316,6 +316,20 @@ def test_where_none_fits_what_would_be_lost_all_the_same_is_told(rules: RuleSet)
     assert "Even so" not in closing(compared(one("open, count: 4", 20.0), rules))
 
 
+@pytest.mark.parametrize(("voc", "said_of"), [("89.6 V", "write `voc: 22.4 V`"), ("22.4 V", "")])
+def test_where_none_fits_volts_of_all_modules_are_told(
+    voc: str, said_of: str, rules: RuleSet
+) -> None:
+    """Four of 22.4 V in series, told as those of one."""
+    told = one("open, count: 4", 20.0).replace("voc: 22.4 V", f"voc: {voc}")
+    told = told if voc == "22.4 V" else told.replace("vmp: 18.6 V", "vmp: 74.4 V")
+    told = told if voc == "22.4 V" else told.replace("pmax: 170 W", "pmax: 680 W")
+    said_ = closing(compared(told, rules))
+    assert "No layout fits" in said_
+    assert ("Few modules have" in said_) is bool(said_of)
+    assert said_of in said_
+
+
 def test_an_open_controller_is_told_what_it_must_stand(rules: RuleSet) -> None:
     text_ = one("open, count: 4").replace("max_input_voltage: 100 V", "max_input_voltage: open")
     text_ = text_.replace("max_output_current: 60 A", "max_output_current: open")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from wattproof.choosing.joining import unlike
+from wattproof.choosing.joining import open_arrays, unlike
 from wattproof.choosing.layouts import CLOSE, EQUAL, Input, Layouts, Tried, beside, equal, fails
 from wattproof.finding import LEVELS, Change, Changes, Finding
 from wattproof.words import enumerated, quoted
@@ -19,6 +19,9 @@ _ASKED: Final = {
 """What is asked of another controller, by the key that a remedy changes."""
 _NAMED: Final = 3
 """Most layouts that are named as equal; the rest are counted."""
+LEAST_OF_ONE: Final = 15.0
+MOST_OF_ONE: Final = 60.0
+"""V of open-circuit voltage that the labels of most modules lie between."""
 STATES: Final = {
     "standard": "at standard test conditions",
     "hottest": "at the hottest noon",
@@ -185,6 +188,25 @@ def _for_all(one: Input) -> str:
 
 def _none(layouts: Layouts) -> str:
     """What would have to differ."""
+    return _what_differs(layouts) + "".join(_of_all_modules(layouts))
+
+
+def _of_all_modules(layouts: Layouts) -> Iterator[str]:
+    """Where the label of a module may tell what all of them give in series."""
+    for name, string in open_arrays(layouts.plan).items():
+        sheet = layouts.plan.datasheets.modules.get(str(string.module))
+        count = string.count
+        if sheet is None or count is None or int(count) < 2:
+            continue
+        each = sheet.voc.value / int(count)
+        if sheet.voc.value > MOST_OF_ONE and LEAST_OF_ONE <= each <= MOST_OF_ONE:
+            yield (
+                f" Few modules have {sheet.voc}: if that is of all {count} of `{name}` in series, "
+                f"write `voc: {each:.3g} V` and the other values as on the label of one."
+            )
+
+
+def _what_differs(layouts: Layouts) -> str:
     for each in layouts.tried:
         if other := _other_controller(each):
             return (
