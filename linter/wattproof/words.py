@@ -7,9 +7,9 @@ from collections.abc import Iterable
 
 
 def enumerated(parts: Iterable[str]) -> str:
-    """Parts in a row: a, b and c. At least one."""
-    *others, last = parts
-    return " and ".join(filter(None, (", ".join(others), last)))
+    """Parts in a row: a, b and c; empty of none."""
+    row = list(parts)
+    return " and ".join(filter(None, (", ".join(row[:-1]), *row[-1:])))
 
 
 def stood(selectors: Iterable[str], opened: Iterable[str]) -> str:
@@ -28,7 +28,7 @@ def rounded_up(share: float) -> str:
 
 
 def quoted(names: Iterable[str]) -> str:
-    """Names of a plan in a row, between backticks. At least one."""
+    """Names of a plan in a row, between backticks; empty of none."""
     return enumerated(quoted_one(name) for name in names)
 
 

@@ -12,6 +12,7 @@ from typing import Final, TypeAlias
 
 from wattproof.amend.scalars import WIDTH, Data, entry, flow, scalar
 from wattproof.amend.written import Alias, Document, Mapping, Scalar, Sequence, Spot, Written
+from wattproof.words import enumerated
 
 Step: TypeAlias = str | int
 MERGE: Final = "<<"
@@ -148,7 +149,7 @@ def _refuse_shared(document: Document, node: Written) -> None:
     uses = document.uses.get(node.anchor, []) if node.anchor else []
     if uses:
         lines = sorted({document.line(use.start) for use in uses})
-        where = " and ".join(str(line) for line in lines[:3])
+        where = enumerated(str(line) for line in lines[:3])
         others = f"line {where} uses" if len(lines) == 1 else f"lines {where} use"
         raise NotWritten(
             f"it stands behind the anchor `&{node.anchor}` of line "

@@ -11,7 +11,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import POLES
 from wattproof.source import Problem
-from wattproof.words import quoted
+from wattproof.words import enumerated, quoted
 
 Reach: TypeAlias = tuple[Collection[Terminal], Collection[Element]]
 """Terminals and elements that a side leads to."""
@@ -34,7 +34,7 @@ def exchanged_controller(
         f"the sides of `{controller.name}` are exchanged: `{bank}` is on `{sides[port]}`, and "
         f"`{string}` on `{sides['battery']}`"
     )
-    instead = " and ".join(
+    instead = enumerated(
         f"write `{sides[right]}` for `{sides[wrong]}` in {_named(controller, wrong, around)}"
         for wrong, right in ((port, "battery"), ("battery", port))
     )

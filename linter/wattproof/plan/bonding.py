@@ -6,6 +6,7 @@ from pydantic import Field
 
 from wattproof.plan.fields import Length, Named, NameOrUnknown, Names, needed, one_of
 from wattproof.source import Text
+from wattproof.words import enumerated
 
 
 class FrameBond(Named):
@@ -23,4 +24,4 @@ class FrameBond(Named):
     @property
     def start(self) -> str:
         """Where it begins, in words."""
-        return f"frames of {' and '.join(self.strings)}"
+        return f"frames of {enumerated(self.strings)}"

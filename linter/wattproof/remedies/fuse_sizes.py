@@ -19,6 +19,7 @@ from wattproof.study.assumptions.ratings import FUSE_BEARS
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.lasting import CutOff
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 
 COOL: Final = 1.25
 """How many times its lasting current a device is rated, so that it stays cool (common practice)."""
@@ -46,7 +47,7 @@ class FuseSizes(NamedTuple):
     @property
     def and_stronger(self) -> str:
         """`, with `bar` rated at least 300 A`; empty where all in the way stands it."""
-        names = " and ".join(f"`{name}`" for name in self.weak)
+        names = quoted(self.weak)
         return f", with {names} rated at least {self.usual:g} A" if names else ""
 
     @property

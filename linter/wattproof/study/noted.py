@@ -16,7 +16,7 @@ from wattproof.study.assumptions.energy import NO_FEED, NO_LATITUDE, NO_USE
 from wattproof.study.assumptions.plan import NO_CODE, NO_MAINS_SIDE, TWO_CODES
 from wattproof.study.assumptions.readings import NOTHING_SMALLER
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.words import enumerated
+from wattproof.words import enumerated, quoted
 from wattproof.working import Assumption
 
 if TYPE_CHECKING:
@@ -97,4 +97,4 @@ def _whole_percent(share: float) -> str:
 
 
 def _names(components: Iterable[Named]) -> str:
-    return " and ".join(f"`{component.name}`" for component in components)
+    return quoted(component.name for component in components)

@@ -14,6 +14,7 @@ from wattproof.study.energy.balance import EnergyStudy
 from wattproof.study.protection.fault_sweep import Fault
 from wattproof.study.site.states import STATES
 from wattproof.study.wiring.wires import Carrying, WireStudy
+from wattproof.words import enumerated
 from wattproof.working import Value
 
 if TYPE_CHECKING:
@@ -197,7 +198,7 @@ def _bus_figures(study: Study) -> Iterator[Figure]:
     for charging in study.charging.of_banks:
         yield Figure(charging.bank.name, "", "charge current, all at once", charging.current)
     for drawn in study.wiring.discharging:
-        names = " and ".join(bank.name for bank in drawn.banks)
+        names = enumerated(bank.name for bank in drawn.banks)
         yield Figure(names, "", "current when everything runs", drawn.current)
         yield Figure(names, "", "discharge limit", drawn.limit)
     for sharing in study.wiring.sharing:
@@ -207,7 +208,7 @@ def _bus_figures(study: Study) -> Iterator[Figure]:
         yield Figure("alternators", "", "drawn by vehicle chargers", load.current)
         yield Figure("alternators", "", "rated current", load.rating)
     for fed in study.charging.lithium_on_alternators:
-        names = " and ".join(bank.name for bank in fed.banks)
+        names = enumerated(bank.name for bank in fed.banks)
         yield Figure(names, "", "taken from the alternator", fed.current)
 
 

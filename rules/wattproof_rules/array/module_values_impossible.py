@@ -9,6 +9,7 @@ from wattproof.study import Study
 from wattproof.study.array.labels import Slip, contradictions, slips
 from wattproof.study.array.strings import ModuleStudy
 from wattproof.study.limits import margin_below
+from wattproof.words import enumerated
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -68,7 +69,7 @@ def module_values_impossible(study: Study) -> Iterator[Observation]:
         found = contradictions(module)
         if not found:
             continue
-        said = " and ".join(
+        said = enumerated(
             f"{c.power_point.symbol} {c.power_point} is not below {c.limit.symbol} {c.limit}"
             for c in found
         )
@@ -91,7 +92,7 @@ def _remedy(module: ModuleStudy) -> str:
 
 
 def _said(slip: Slip) -> str:
-    names = " and ".join(value.symbol for value in slip.printed)
+    names = enumerated(value.symbol for value in slip.printed)
     if len(slip.printed) > 1:
         return f"{names} are swapped"
     return f"{names} is about {slip.likely[0]}, not {slip.printed[0]}"

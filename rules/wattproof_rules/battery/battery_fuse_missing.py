@@ -25,6 +25,7 @@ from wattproof.study.protection.guards import Tie
 from wattproof.study.protection.spans import span_of
 from wattproof.study.protection.ways import Way
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import largest
 from wattproof_rules.plans import plan
 
@@ -164,7 +165,7 @@ def _tied(way: Way, tie: Tie) -> Observation | None:
     if exit_.enclosed or exit_.device is None:
         return None
     bare = dict.fromkeys(part.name for part in exit_.conductors if not part.wire.enclosed)
-    names = _listed(list(bare))
+    names = quoted(list(bare))
     return Observation(
         message=f"`{exit_.bank.name}` feeds {names} without a fuse while `{tie.switch.name}` joins "
         f"it to what `{exit_.device.name}` guards; a starting cable may be so",
@@ -192,9 +193,9 @@ def _unprotected(way: Way, leaving: list[Way], study: Study) -> Observation:
     if way.packs is not None:
         without += " of its own"
     if way.in_other_pole:
-        names = " and ".join(f"`{device.name}`" for device in way.in_other_pole)
+        names = quoted(device.name for device in way.in_other_pole)
         without += f" in the positive, with {names} in the negative only"
-    also = _listed([wire.name for wire in branches])
+    also = quoted([wire.name for wire in branches])
     on_to = f"; {also} {'hangs' if len(branches) == 1 else 'hang'} on it likewise" if also else ""
     opened = (device.device for device in way.in_other_pole)
     return Observation(
@@ -236,11 +237,6 @@ def _branches(way: Way, leaving: list[Way], study: Study) -> list[WireStudy]:
     wires = [study.wiring.wires[name] for name in dict.fromkeys(ends)]
     own = {part.name for part in way.exit.conductors}
     return [w for w in wires if w.name not in own and w.size.area_mm2 < first.size.area_mm2]
-
-
-def _listed(names: list[str]) -> str:
-    shown = [f"`{name}`" for name in names]
-    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else "".join(shown)
 
 
 def _bypassed(way: Way) -> Observation:
@@ -285,7 +281,7 @@ def _too_far(way: Way, study: Study) -> Observation:
     assert most is not None
     name, bank = exit_.device.name, exit_.bank.name
     if way.reason == "belongs to another source":
-        owner = " and ".join(f"`{other}`" for other in way.owners)
+        owner = quoted(way.owners)
         said = (
             f"only `{name}`, the device of {owner}, guards {exit_.length} of wire that `{bank}` "
             f"feeds; {most} is the most allowed without a fuse of its own"

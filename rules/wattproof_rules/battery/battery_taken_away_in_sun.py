@@ -8,6 +8,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, wa
 from wattproof.study import Study
 from wattproof.study.charging.without_battery import LeftInSun
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -73,7 +74,7 @@ def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
         volts, stand = left.array.voc("coldest"), left.bank.appliances_stand
         if not exceeds(volts, stand):
             continue
-        names = " and ".join(f"`{consumer.name}`" for consumer in left.consumers)
+        names = quoted(consumer.name for consumer in left.consumers)
         controller, own = str(left.array.controller.name), left.by.name == left.bank.name
         how = (
             f"with `{left.bank.name}` unplugged in sun"

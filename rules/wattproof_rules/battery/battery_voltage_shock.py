@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Observation, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import DEADLY, exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -85,7 +86,7 @@ def battery_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]
         deadly = exceeds(volts, limits.deadly)
         most = limits.deadly if deadly else limits.guarded
         says = "a touch can kill" if deadly else "no live part may be within reach"
-        names = " and ".join(f"`{part.name}`" for part in bank.parts)
+        names = quoted(part.name for part in bank.parts)
         yield Observation(
             message=(
                 f"{names} {'reaches' if len(bank.parts) == 1 else 'together reach'} {volts} on "

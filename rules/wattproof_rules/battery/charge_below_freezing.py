@@ -18,6 +18,7 @@ from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.limits import exceeds
+from wattproof.words import enumerated, quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -85,7 +86,7 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             continue
         if study.battery.may_stop_in_the_cold(bank, [c.source for c in open_ones]):
             continue
-        sources = " and ".join(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
+        sources = enumerated(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
         yield Observation(
             message=(
                 f"`{bank.name}` may not be charged below {lowest} and gets as cold as "
@@ -121,7 +122,7 @@ def _unheated(
         going_on = [source for source in cut.sources if source in named]
         if cut.bank is not bank or not going_on or study.battery.may_stop_in_the_cold(bank, named):
             continue
-        sources = " and ".join(f"`{source.name}`" for source in going_on)
+        sources = quoted(source.name for source in going_on)
         heater, switch = cut.heater.name, cut.switch.name
         yield Observation(
             message=f"`{switch}` switches `{heater}` off, and nothing stops {sources} from "

@@ -19,6 +19,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.charging.isolators import BehindDiode
 from wattproof.study.limits import exceeds, margin_below, over
+from wattproof.words import quoted
 from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
 
@@ -207,4 +208,4 @@ def _over(charged: ChargedBanks, each: list[Value]) -> Value:
 
 
 def _names(banks: tuple[BankStudy, ...]) -> str:
-    return " and ".join(f"`{bank.name}`" for bank in banks)
+    return quoted(bank.name for bank in banks)

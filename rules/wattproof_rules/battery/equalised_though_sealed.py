@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds
+from wattproof.words import enumerated, quoted
 from wattproof.working import declared, total
 from wattproof_rules.plans import plan
 
@@ -69,8 +70,8 @@ def equalised_though_sealed(study: Study) -> Iterator[Observation]:
         most = limit if sealed else total(stood)
         if not sealed and not exceeds(volts, most):
             continue
-        names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
-        kinds = " and ".join(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
+        names = quoted(bank.name for bank in charged.banks)
+        kinds = enumerated(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
         why = f"{kinds} must never be equalised" if sealed else f"{most} is the most"
         agm = bool(sealed) and all(bank.battery.chemistry == "agm" for bank in sealed)
         yield Observation(

@@ -9,6 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, 
 from wattproof.study import Study
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof.working import Value, declared, tabled
 from wattproof_rules.plans import plan
 
@@ -73,7 +74,7 @@ def float_voltage_wrong(study: Study) -> Iterator[Observation]:
         over = exceeds(volts, most)
         if not over and not exceeds(least, volts):
             continue
-        names = " and ".join(f"`{bank.name}`" for bank in charged.banks)
+        names = quoted(bank.name for bank in charged.banks)
         limit = most if over else least
         right = f"at most {most}" if over else f"at least {least}"
         yield Observation(

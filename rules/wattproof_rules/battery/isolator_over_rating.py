@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -36,7 +37,7 @@ def isolator_over_rating(study: Study) -> Iterator[Observation]:
     for each in study.charging.isolated:
         if not exceeds(each.current, each.rating):
             continue
-        names = " and ".join(f"`{source.name}`" for source in each.sources)
+        names = quoted(source.name for source in each.sources)
         amps = f"{math.ceil(each.current.number - 1e-9)} A"
         yield Observation(
             message=(

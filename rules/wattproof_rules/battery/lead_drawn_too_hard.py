@@ -10,6 +10,7 @@ from wattproof.rule import Edit, Observation, Remedy, option, practice, record, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import Drawn
+from wattproof.words import quoted
 from wattproof.working import Value, tabled, total
 from wattproof_rules.plans import plan
 
@@ -58,7 +59,7 @@ def lead_drawn_too_hard(study: Study, limits: Limits) -> Iterator[Observation]:
         drawn, current = each.drawn, each.current
         if not all(bank.is_lead for bank in drawn.banks):
             continue
-        names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
+        names = quoted(bank.name for bank in drawn.banks)
         capacity = total([bank.capacity for bank in drawn.banks])
         words = "highest rate of discharge at which lead gives most of its charge"
         rate = tabled(limits.rate / 100.0 / 3600.0, "1/s", "cmax", words, "common practice")

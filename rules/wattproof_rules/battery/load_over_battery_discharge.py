@@ -9,7 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, pr
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import Discharging
-from wattproof.words import stood
+from wattproof.words import quoted, stood
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -57,7 +57,7 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
             continue
         grave = exceeds(current, limits.wrong * limit)
         listed = ", ".join(f"`{consumer.name}` {amps}" for consumer, amps in drawn.consumers)
-        names = " and ".join(f"`{bank.name}`" for bank in drawn.banks)
+        names = quoted(bank.name for bank in drawn.banks)
         parted = drawn.selectors or drawn.opened
         turned = f", {stood(drawn.selectors, drawn.opened)}" if parted else ""
         yield Observation(

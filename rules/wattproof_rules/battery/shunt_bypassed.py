@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof.working import total
 from wattproof_rules.plans import plan
 
@@ -49,7 +50,7 @@ def shunt_bypassed(study: Study) -> Iterator[Observation]:
         uncounted = total([each.current for each in past])
         words = f"current that the monitor of {bank.name} does not count"
         uncounted = uncounted.named(f"Ipast({bank.name})", words, "A")
-        names = " and ".join(f"`{each.component.name}`" for each in past)
+        names = quoted(each.component.name for each in past)
         yield Observation(
             message=(
                 f"the negative of {names} goes around the shunt in `{bank.battery.shunt}`: its "

@@ -19,6 +19,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.charging.alternators import AlternatorLoad
 from wattproof.study.limits import exceeds, margin_below
+from wattproof.words import enumerated, quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -63,7 +64,7 @@ def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]
         if not exceeds(share, limits.usual):
             continue
         listed = ", ".join(f"`{charger.name}` {amps}" for charger, amps in drawn.chargers)
-        names = " and ".join(f"`{alternator.name}`" for alternator in drawn.alternators)
+        names = quoted(alternator.name for alternator in drawn.alternators)
         yield Observation(
             message=(
                 f"{listed} from {names}: {share} of its {drawn.rating}, and "
@@ -92,5 +93,5 @@ def _remedy(drawn: AlternatorLoad, current: float, limits: Limits) -> Remedy:
     other = tuple(Change(a.name, "max_output_current", f"{larger} A") for a in single)
     if not settings:
         return Remedy(words, (other,))
-    listed = " and ".join(f"`{s.key}: {s.text}` in `{s.component}`" for s in settings)
+    listed = enumerated(f"`{s.key}: {s.text}` in `{s.component}`" for s in settings)
     return Remedy(f"set {listed}; or {words}", (tuple(settings), other))

@@ -8,6 +8,7 @@ from wattproof.remedies.proposals import labelled
 from wattproof.rule import Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -51,7 +52,7 @@ def controller_feeds_controller(study: Study) -> Iterator[Observation]:
         }
         if not regulated:
             continue
-        names = " and ".join(f"`{name}`" for name in regulated)
+        names = quoted(regulated)
         yield Observation(
             message=f"{names} has a regulator built on and feeds the solar input of "
             f"`{array.controller.name}`, which is a second one",

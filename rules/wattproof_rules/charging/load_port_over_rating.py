@@ -9,6 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, 
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import LoadPort
+from wattproof.words import enumerated
 from wattproof.working import Value, declared
 from wattproof_rules.plans import plan
 
@@ -86,7 +87,7 @@ def _remedy(port: LoadPort, current: Value, rating: Value) -> Remedy:
         moved.append(f"`{load.name}`")
     stands = math.ceil(current.number - 1e-9)
     words = (
-        f"wire {' and '.join(moved)} to the battery through a fuse; or use a controller whose "
+        f"wire {enumerated(moved)} to the battery through a fuse; or use a controller whose "
         f"load terminals are rated at least {stands} A"
     )
     return Remedy(words, ((Change(port.controller.name, "load_current", f"{stands} A"),),))

@@ -10,6 +10,7 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.site.climate import from_table
 from wattproof.study.wiring.wires import Carrying
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -97,7 +98,7 @@ def _largest(values: list[Value | None]) -> Value | None:
 
 
 def _names(study: Study) -> str:
-    return " and ".join(f"`{port.name}`" for port in study.wiring.network.under_rating)
+    return quoted(port.name for port in study.wiring.network.under_rating)
 
 
 def _remedy(study: Study, rated: Value, most: float) -> Remedy | str:

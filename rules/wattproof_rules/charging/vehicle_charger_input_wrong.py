@@ -8,6 +8,7 @@ from wattproof.remedies.proposals import exchanged
 from wattproof.rule import Edit, Observation, Remedy, practice, rule
 from wattproof.study import Study
 from wattproof.study.charging.alternators import WrongInput
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -47,7 +48,7 @@ def vehicle_charger_input_wrong(study: Study) -> Iterator[Observation]:
             remedy=_remedy(wrong, study),
         )
     for ring in study.charging.rings:
-        names = " and ".join(f"`{charger.name}`" for charger in ring.chargers)
+        names = quoted(charger.name for charger in ring.chargers)
         alone = len(ring.chargers) == 1
         yield Observation(
             message=f"{names} takes its input from what it charges: it pumps in a circle"
@@ -79,5 +80,5 @@ def _message(wrong: WrongInput) -> str:
             f"`{name}` charges the side that `{wrong.alternator.name}` charges, and takes from one "
             "that has no alternator: its two sides are exchanged"
         )
-    banks = " and ".join(f"`{bank.name}`" for bank in wrong.itself) or "the side that it charges"
+    banks = quoted(bank.name for bank in wrong.itself) or "the side that it charges"
     return f"`{name}` takes its input from what it charges, {banks}: it pumps in a circle"

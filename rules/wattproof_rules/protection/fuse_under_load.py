@@ -11,7 +11,7 @@ from wattproof.study import Study
 from wattproof.study.limits import SLACK, exceeds, margin_below
 from wattproof.study.protection.larger_device import exposed, exposed_returns
 from wattproof.study.wiring.devices import DeviceStudy, rated
-from wattproof.words import quoted
+from wattproof.words import enumerated, quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -155,7 +155,7 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     sizes = [thicker for each in wires if (thicker := each.thicker()) is not None]
     if len(sizes) < len(wires):
         return f"{words}, with wires that it protects"
-    listed = " and ".join(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
+    listed = enumerated(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, too thin for that now" if sizes else ""
     weak = _weaker(device, rating, study)
     if weak:

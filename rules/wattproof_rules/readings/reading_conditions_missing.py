@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         yield from _of_array(each, study.readings)
     for day in study.readings.of_days:
         if day.may_be_low:
-            keys = " and ".join(f"`{key}`" for key in day.lacks)
+            keys = quoted(day.lacks)
             yield Observation(
                 message=f"`{day.name}` read {day.shown} on a clear day and the plan does not tell "
                 f"{keys}, so too little cannot be told",

@@ -8,6 +8,7 @@ from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.charging.cut_offs import LostBattery
 from wattproof.study.limits import margin_below
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -75,7 +76,7 @@ def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
     for each in study.charging.lost_batteries:
         if each.arrested:
             continue
-        name, banks = each.alternator.name, " and ".join(f"`{b.name}`" for b in each.banks)
+        name, banks = each.alternator.name, quoted(b.name for b in each.banks)
         if each.unplugged:
             yield Observation(
                 message=f"{banks} can be unplugged while `{name}` runs, and nothing else holds its "

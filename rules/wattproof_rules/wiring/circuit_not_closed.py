@@ -11,6 +11,7 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds
 from wattproof.study.wiring.body_returns import BODY_CARRIES
 from wattproof.study.wiring.closing import HalfJoined, NotClosed
+from wattproof.words import enumerated, quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -123,7 +124,7 @@ def _by_component(study: Study) -> dict[str, list[Crossed]]:
 def _exchanged(crossed: list[Crossed], study: Study) -> Observation:
     """One or both poles of a part where nothing but the other pole is."""
     component = crossed[0].component
-    led = " and ".join(
+    led = enumerated(
         f"the {each.end.pole} of `{_shown(each.end)}` leads to `{each.joint.name}`"
         for each in crossed
     )
@@ -197,4 +198,4 @@ def _back(each: NotClosed) -> str:
 
 
 def _names(sources: tuple[Located, ...]) -> str:
-    return " and ".join(f"`{each.name}`" for each in sources)
+    return quoted(each.name for each in sources)

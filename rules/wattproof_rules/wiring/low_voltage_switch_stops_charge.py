@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, notice, practice, rule
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -57,7 +58,7 @@ wires:
 def low_voltage_switch_stops_charge(study: Study) -> Iterator[Observation]:
     for each in study.charging.never_filled:
         source, switch = each.source.name, each.switch.name
-        banks = " and ".join(f"`{bank.name}`" for bank in each.banks)
+        banks = quoted(bank.name for bank in each.banks)
         then = "then that charges it no more" if each.others else "then nothing fills it again"
         yield Observation(
             message=f"`{switch}` opens when {banks} is empty, below {each.opens}, and `{source}` "

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -70,7 +71,7 @@ wires:
 )
 def management_bypassed(study: Study) -> Iterator[Observation]:
     for cells, sources in study.charging.unmanaged:
-        names = " and ".join(f"`{source.name}`" for source in sources)
+        names = quoted(source.name for source in sources)
         yield Observation(
             message=f"nothing parts the bare cells of `{cells.name}` from {names} when one of them "
             "is full",
@@ -81,7 +82,7 @@ def management_bypassed(study: Study) -> Iterator[Observation]:
         )
     for each in study.charging.past_management:
         name, bank = each.component.name, each.bank.name
-        relays = " and ".join(f"`{switch.name}`" for switch in each.switches)
+        relays = quoted(switch.name for switch in each.switches)
         what = "charges" if each.charges else "draws from"
         yield Observation(
             message=f"`{name}` {what} `{bank}` past {relays}: its management cannot stop those "

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -70,17 +71,17 @@ def negative_bonded_twice(study: Study) -> Iterator[Observation]:
     for ground in study.wiring.likely_grounds:
         if len(ground.ties) < 2:
             continue
-        names = " and ".join(f"`{tie.name}`" for tie in ground.ties)
+        names = quoted(tie.name for tie in ground.ties)
         kept = ground.engines or ground.ties[0]
         others = [tie for tie in ground.ties if tie is not kept]
         inside = "" if ground.ties in told else "; a tracker or charger joins its negatives inside"
         yield Observation(
             message=(
-                f"the negative of {' and '.join(f'`{b}`' for b in ground.banks)} is tied "
+                f"the negative of {quoted(ground.banks)} is tied "
                 f"to ground in {len(ground.ties)} places, by {names}{inside}"
             ),
             on=ground.ties,
             remedy=f"keep one tie, for example `{kept.name}`, and take away "
-            + " and ".join(f"`{tie.name}`" for tie in others),
+            + quoted(tie.name for tie in others),
             level=None if study.plan.setting == "boat" and not inside else "warning",
         )

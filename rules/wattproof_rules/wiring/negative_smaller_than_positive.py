@@ -8,6 +8,7 @@ from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -78,7 +79,7 @@ def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
             continue
         assert answer.most is not None
         seen.add(wire.name)
-        devices = " and ".join(f"`{n}`" for n in dict.fromkeys(d.name for d in answer.devices))
+        devices = quoted(dict.fromkeys(d.name for d in answer.devices))
         returns = f"the return of `{answer.brings.name}`" if answer.brings else "a return"
         yield Observation(
             message=f"`{wire.name}` ({wire.size.name}), {returns}, is guarded by {devices} only, "

@@ -31,6 +31,7 @@ from wattproof.views.schedules import (
     Protection,
     Schedules,
 )
+from wattproof.words import enumerated
 from wattproof.working import Value, shown
 
 REMEMBER: Final = (
@@ -91,7 +92,7 @@ _BEFORE_IT: Final = ("short enough", "too far", "belongs to another source")
 
 
 def _protection(protection: Protection) -> str:
-    devices = " and ".join(f"{name} {rating}" for name, rating in protection.devices)
+    devices = enumerated(f"{name} {rating}" for name, rating in protection.devices)
     if protection.of_return:
         if not devices:
             return IN_NEGATIVE

@@ -13,6 +13,7 @@ from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.series import broken_without_portable
 from wattproof.study.array.strings import StringStudy
+from wattproof.words import enumerated
 from wattproof.working import Value
 
 GUARDED = "locking-pv"  # its contacts lie deep in both halves, apart and mated
@@ -169,4 +170,4 @@ def _unlike(one: Connector, other: Connector) -> str:
         )
         if first is not None and second is not None and first.casefold() != second.casefold()
     ]
-    return " and ".join(found)
+    return enumerated(found)

@@ -11,6 +11,7 @@ from wattproof.record import record
 from wattproof.study.energy.daily_use import DAY
 from wattproof.study.energy.sun_hours import Period
 from wattproof.study.limits import exceeds
+from wattproof.words import enumerated
 from wattproof.working import Value, total
 
 MOST_WEIGHED: Final = 14
@@ -68,6 +69,6 @@ def _told(
     names: Sequence[str], hours: dict[str, tuple[Load | Inverter, Value]], period: Period
 ) -> TooLong:
     each = tuple(hours[name][1] for name in names)
-    words = f"hours a day that {' and '.join(names)} need one after the other {period.when}"
+    words = f"hours a day that {enumerated(names)} need one after the other {period.when}"
     whole = total(list(each)).named("tneeded", words, "s") if len(each) > 1 else each[0]
     return TooLong(period, tuple(hours[name][0] for name in names), each, whole)

@@ -34,6 +34,7 @@ from wattproof.study.limits import exceeds
 from wattproof.study.protection.answers import Allowed, Reason
 from wattproof.study.protection.guards import first_devices, let_through
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import enumerated
 from wattproof.working import Value, declared, total
 
 
@@ -246,7 +247,7 @@ def _from_outlets(
     if least and sum_of_ratings(least) < given.amps.number:
         return Held(name, what, part, rating, least, rating_of(least, words, name))
     amps = given.amps.named(f"Imax({name})", words, "A")
-    return Held(name, what, part, rating, (), amps, " and ".join(given.sources))
+    return Held(name, what, part, rating, (), amps, enumerated(given.sources))
 
 
 def _bars(circuit: Circuit, net: PositiveNet, given: dict[Terminal, _Given]) -> Iterator[Held]:

@@ -16,6 +16,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.partings import Alone, alone
+from wattproof.words import enumerated
 from wattproof.working import Value, declared, smallest, tabled, total
 
 
@@ -282,4 +283,4 @@ def _limit_of(bank: BankStudy, battery_side: BatterySide) -> Value:
 
 
 def _names(banks: tuple[BankStudy, ...]) -> str:
-    return " and ".join(bank.name for bank in banks)
+    return enumerated(bank.name for bank in banks)

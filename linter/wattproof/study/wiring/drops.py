@@ -24,6 +24,7 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.ports import Flow, negative_of
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import enumerated
 from wattproof.working import Value, declared, total
 
 NOTHING: Final[tuple[str, ...]] = ()
@@ -247,7 +248,7 @@ def _over(series: tuple[BankStudy, ...]) -> Value:
     """Nominal voltage over a series of banks (V)."""
     if len(series) == 1:
         return series[0].nominal
-    names = " and ".join(bank.name for bank in series)
+    names = enumerated(bank.name for bank in series)
     volts = total([bank.nominal for bank in series])
     return volts.named(f"Unom({series[0].name}…)", f"nominal voltage over {names}", "V")
 
