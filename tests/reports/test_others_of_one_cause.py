@@ -88,7 +88,7 @@ def test_those_that_need_the_same_are_named_together_and_the_rest_counted() -> N
         "use 6 mm²; for `b` and `c`: use 4 mm²; for `d10`: use 10 mm²; for `d16`: use 16 mm²"
     )
     assert remedy_of(finding, 1) == (
-        "use 6 mm²; for `b` and `c`: use 4 mm²; and for 2 more something else, as `--full` tells"
+        "use 6 mm²; for `b` and `c`: use 4 mm²; and something else for 2 more, as `--full` tells"
     )
 
 

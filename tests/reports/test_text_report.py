@@ -172,7 +172,7 @@ def test_what_is_wrong_alike_in_several_places_stands_once() -> None:
         Problem(Place("plan.yaml", line, 3, line, 9), *said[line == 6]) for line in (4, 5, 6)
     ] + [Problem(Place("plan.yaml", 8, 3, 8, 9), "wire `c` has no key `size`", "name a cable")]
     assert [line for line in text.problem_lines(problems) if line] == [
-        " 1. wire `a` has no key `size`; and so `c`",
+        " 1. wire `a` has no key `size`; likewise `c`",
         "    Where     plan.yaml:4:3",
         "    And       lines 5 and 8",
         "    Instead   name a cable",

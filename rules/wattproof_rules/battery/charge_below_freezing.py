@@ -140,7 +140,7 @@ def _unheated(
 def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remedy:
     key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
     words = (
-        f"use a battery that stops its own charge in the cold, or the same in {sources}, and write "
+        f"use a battery that stops its own charge in the cold, or let {sources} stop it, and write "
         f"`{key}: true` there; or keep its place at `coldest: {lowest}` or more"
     )
     own = (Change(bank.name, key, "true"),)

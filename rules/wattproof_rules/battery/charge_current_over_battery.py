@@ -133,5 +133,15 @@ def _remedy(charging: Charging, study: Study) -> Remedy:
                 f"{larger} for `{bank.name}`"
             )
             return Remedy(words, ((Change(str(source.name), "limited_to", f"{left} A"),), other))
-    words = f"let them charge one at a time, or use {larger} for `{bank.name}`"
-    return Remedy(words, (other,))
+    use = f"use {larger} for `{bank.name}`"
+    less = "; or put a vehicle charger between it and its alternator"
+    by_less = less if charging.by_alternator else ""
+    return Remedy(f"{_fewer_at_once(charging)}{use}{by_less}", (other,))
+
+
+def _fewer_at_once(charging: Charging) -> str:
+    """That sources charge in turn, where none of them gives too much by itself."""
+    share = charging.current.number / charging.whole.number
+    most = max(amps.number for _, amps in charging.sources)
+    in_turn = len(charging.sources) > 1 and most * share <= charging.bank.charge_limit.number
+    return "let them charge one at a time, or " if in_turn else ""

@@ -77,11 +77,12 @@ def _remedy(drawn: Discharging) -> Remedy:
     """The pack that would do."""
     packs = sum(bank.in_parallel for bank in drawn.banks)
     needed = math.ceil(drawn.needed_each - 1e-9)
-    of_each = f" each, of {packs}" if packs > 1 else ""
-    words = (
-        f"use packs that give at least {needed} A{of_each}, more packs in parallel, or a smaller "
-        "inverter; or let loads run in turn"
+    give = (
+        f"{packs} packs that give at least {needed} A each"
+        if packs > 1
+        else (f"a pack that gives at least {needed} A")
     )
+    words = f"use {give}, more packs in parallel, or a smaller inverter; or let loads run in turn"
     stated = ((bank.name, bank.battery.max_discharge_current) for bank in drawn.banks)
     weak = (name for name, amps in stated if amps is None or amps.value < needed)
     stronger = tuple(Change(name, "max_discharge_current", f"{needed} A") for name in weak)

@@ -83,7 +83,7 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
         controller = array.controller
         yield Observation(
             message=f"{names} can take the battery away from `{controller.name}` while "
-            f"{array.name} feeds it with up to {volts}, and no switch cuts the array off",
+            f"the {array.name} feeds it with up to {volts}, and no switch cuts the array off",
             on=(*{s.name: s.device for s in switches}.values(), controller),
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,

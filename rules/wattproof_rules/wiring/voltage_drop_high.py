@@ -99,7 +99,9 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
     assert share is not None
     limit = _limit(path, study)
     rest = [w for w in path.wires if w is not wire and w.drop is not None]
-    also = f" ({others} more {'way' if others == 1 else 'ways'} through it too)" if others else ""
+    also = (
+        f" ({others} more {'way' if others == 1 else 'ways'} through it as well)" if others else ""
+    )
     mostly = f", {_drop(wire, path)} of it in `{wire.name}` ({wire.size.name})" if rest else ""
     own = path.drop_by_body is not None
     hot = f" by {wire.code.title}'s own formula, {path.drop} hot" if own else ""

@@ -63,7 +63,17 @@ def test_sources_that_never_work_together_do_not_add_up() -> None:
     assert not found(plan, CHARGE)
     [finding] = found(edited(("20 A, charge_voltage", "60 A, charge_voltage"), plan=plan), CHARGE)
     assert "`house` gets 60 A" in finding.message
-    assert "let them charge one at a time" in finding.remedy
+    assert finding.remedy == "use a bank that may be charged with at least 60 A for `house`"
+
+
+@pytest.mark.parametrize(("amps", "in_turn"), [("48 A", True), ("60 A", False)])
+def test_in_turn_only_where_each_alone_is_not_too_much(amps: str, in_turn: bool) -> None:
+    """The tracker gives 2 A, which is not worth a setting."""
+    small = edited(("max_output_current: 40 A", "max_output_current: 2 A"),
+                   plan=with_chargers(SHORE.replace("20 A, charge", f"{amps}, charge"),
+                                      SHORE_RUN))  # fmt: skip
+    [finding] = found(small.replace("max_charge_current: 50 A", "max_charge_current: 48 A"), CHARGE)
+    assert ("let them charge one at a time" in finding.remedy) is in_turn
 
 
 def test_an_array_gives_no_more_than_it_has() -> None:

@@ -19,7 +19,7 @@ def test_drawn_against_the_pack(limit: str, expected: list[str]) -> None:
     """800 W / (0.9 × 11 V) = 80.81 A; an error from 1.25 × 64.6 A on."""
     assert levels(gives(limit), DRAWN) == expected
     for finding in found(gives(limit), DRAWN):
-        assert "packs that give at least 81 A, more packs" in finding.remedy
+        assert "use a pack that gives at least 81 A, more packs" in finding.remedy
 
 
 @pytest.mark.parametrize(("limit", "n"), [("50.6 A", 0), ("50.5 A", 1)])
@@ -33,7 +33,7 @@ def test_parallel_packs_never_share_equally(limit: str, n: int) -> None:
             "80.81 A is drawn from `house` when everything runs (`mains` 80.8 A); 80.8 A is "
             "the most that may be"
         )
-        assert "at least 51 A each, of 2" in finding.remedy
+        assert "use 2 packs that give at least 51 A each" in finding.remedy
 
 
 def test_loads_and_load_terminals_count_too() -> None:
@@ -85,7 +85,7 @@ def test_the_weakest_of_unlike_packs_limits_all(capacity: str, limit: str, may: 
     for finding in findings:
         assert f"{may} is the most that may be" in finding.message
         needed = 51 if capacity == "100 Ah" else 54  # 80.81 A / 1.6, and two thirds of it
-        assert f"at least {needed} A each, of 2" in finding.remedy
+        assert f"use 2 packs that give at least {needed} A each" in finding.remedy
 
 
 @pytest.mark.parametrize(

@@ -239,7 +239,7 @@ def test_several_ways_through_one_thin_wire_are_one_finding() -> None:
     [finding] = found(plan, DROP)
     assert finding.level == "warning"  # the lamp matters, the horn does not
     assert finding.subjects[0] == "lamp-run"
-    assert "(1 more way through it too)" in finding.message
+    assert "(1 more way through it as well)" in finding.message
 
 
 SOUND = Path(__file__).parents[2] / "sound"

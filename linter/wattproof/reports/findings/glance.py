@@ -112,7 +112,7 @@ def remedy_of(finding: Finding, most: int | None = None) -> str:
     _, *others = same.values()
     told = [_told_for(each) for each in others]
     more = len(told) - len(told[:most])
-    rest = [f"and for {more} more something else, as `--full` tells"] if more else []
+    rest = [f"and something else for {more} more, as `--full` tells"] if more else []
     return "; ".join([finding.remedy, *told[:most], *rest])
 
 
@@ -150,7 +150,7 @@ def _alike(finding: Finding) -> str:
     names.pop(finding.subjects[0], None)
     if not names:
         return ""
-    return f"; and so {enumerated(f'`{name}`' for name in names)}"
+    return f"; likewise {enumerated(f'`{name}`' for name in names)}"
 
 
 def _listed(found: list[Finding]) -> str:

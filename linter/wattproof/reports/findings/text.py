@@ -69,7 +69,7 @@ def problem_lines(problems: Iterable[Problem]) -> Iterator[str]:
         first, *others = each
         named = dict.fromkeys(name for p in each for name in _NAME.findall(p.message)[:1])
         names = list(named)[1:]
-        message = f"{first.message}; and so {enumerated(names)}" if names else first.message
+        message = f"{first.message}; likewise {enumerated(names)}" if names else first.message
         yield ""
         yield from hanging(message, first=f"{number:>2}. ", margin=_INDENT)
         yield from labelled("Where", str(first.place), indent=_INDENT, keep=True)
