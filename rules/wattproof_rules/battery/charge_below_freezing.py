@@ -130,7 +130,7 @@ def _unheated(
             on=(bank, cut.switch, cut.heater),
             values=(air, lowest),
             remedy=f"lead `{heater}` to the battery past `{switch}`, through a fuse of its own; or "
-            "use a battery that stops its own charge in the cold, and write "
+            "use a battery that stops its charge in the cold, and write "
             "`low_temperature_cutoff: true` there",
             level=None if cut.by_itself else "warning",
             cause=str(switch),
@@ -140,7 +140,7 @@ def _unheated(
 def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remedy:
     key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
     words = (
-        f"use a battery that stops its own charge in the cold, or let {sources} stop it, and write "
+        f"use a battery that stops its charge in the cold, or let {sources} stop it, and write "
         f"`{key}: true` there; or keep its place at `coldest: {lowest}` or more"
     )
     own = (Change(bank.name, key, "true"),)
