@@ -25,6 +25,7 @@ from wattproof.circuit.elements import (
     Passage,
     Source,
     Terminal,
+    is_of,
     is_overcurrent,
     other_end,
     place_of,
@@ -75,6 +76,7 @@ __all__ = [
     "Unused",
     "build_circuit",
     "has_source",
+    "is_of",
     "is_overcurrent",
     "leaves",
     "nominal_class",
@@ -173,24 +175,26 @@ class Circuit:
 
         And the names of the selectors that it is a side of. opened: parts that are open too.
         """
-
-        def beyond(own: AbstractSet[Part]) -> Walk[Terminal, Part]:
-            return self.walk(
-                start, passes=lambda p: p not in opened and (p in own or not _is_side(p))
-            )
-
-        own = {part for here in beyond(frozenset()) for part, _ in self.ways(here)}
-        own = {part for part in own if _is_side(part)}
-        names = dict.fromkeys(part.name for part in own if isinstance(part, Passage))
-        return frozenset(beyond(own)), tuple(sorted(names))
+        joined, own = self._turned(start, _is_side, opened)
+        return joined, tuple(sorted({str(part.name) for part in own}))
 
     def ever_joined(self, start: Terminal) -> frozenset[Terminal]:
         """What a terminal is joined to in some position of selectors that never join both sides."""
-        near = self.walk(start, passes=lambda part: not _is_side_for_good(part))
-        own = {part for here in near for part, _ in self.ways(here) if _is_side_for_good(part)}
-        return frozenset(
-            self.walk(start, passes=lambda part: not _is_side_for_good(part) or part in own)
-        )
+        return self._turned(start, _is_side_for_good, frozenset())[0]
+
+    def _turned(
+        self, start: Terminal, is_side: Callable[[Part], bool], opened: AbstractSet[Part]
+    ) -> tuple[frozenset[Terminal], set[Part]]:
+        """What a terminal is joined to by its own sides of selectors alone; and these sides."""
+
+        def beyond(own: AbstractSet[Part]) -> Walk[Terminal, Part]:
+            return self.walk(
+                start, passes=lambda p: p not in opened and (p in own or not is_side(p))
+            )
+
+        near = (part for here in beyond(frozenset()) for part, _ in self.ways(here))
+        own = {part for part in near if is_side(part)}
+        return frozenset(beyond(own)), own
 
 
 def _is_switch(part: Part) -> bool:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import NamedTuple, TypeAlias, TypeGuard
 
 from wattproof.kept import kept
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.plan.devices import Breaker, Device, Fuse, Way
+from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.record import record
 from wattproof.source import Place
@@ -126,6 +128,11 @@ OVERCURRENT = (Fuse, Breaker, Way)
 def is_overcurrent(element: Element) -> TypeGuard[Passage]:
     """True for a device that opens by itself when the current is too large."""
     return isinstance(element, Passage) and isinstance(element.device, OVERCURRENT)
+
+
+def is_of(element: Element, devices: Collection[Named]) -> bool:
+    """True for a way through one of some devices."""
+    return isinstance(element, Passage) and any(element.device is each for each in devices)
 
 
 def other_end(element: Element, here: Terminal) -> Terminal:

@@ -58,8 +58,7 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
         if each.reason is None or each.what == "panel" or each.name in told:
             continue
         told.add(each.name)
-        devices = dict.fromkeys(d.name for d in each.devices)
-        names = quoted(devices) if devices else ""
+        names = quoted(dict.fromkeys(d.name for d in each.devices))
         names = names or f"`{each.source}`"
         what = "the plug in" if each.what == "plug" else each.what
         rated_for = "taken as good for" if each.rating.assumptions else "rated"

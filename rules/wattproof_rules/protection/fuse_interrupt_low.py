@@ -160,4 +160,4 @@ def _better(duty: Duty) -> Remedy:
 
 
 def _names(names: tuple[str, ...]) -> str:
-    return quoted(names) if names else ""
+    return quoted(names)

@@ -15,6 +15,7 @@ from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.wiring.devices import rated
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
@@ -218,10 +219,7 @@ def _components(devices: Iterable[Passage]) -> tuple[Located, ...]:
 
 
 def _named(devices: Iterable[Passage]) -> str:
-    names = [f"`{name}`" for name in dict.fromkeys(d.name for d in devices)]
-    if len(names) == 1:
-        return names[0]
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return quoted(dict.fromkeys(device.name for device in devices))
 
 
 def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, option, record, rule, warning
 from wattproof.study import Study
-from wattproof.study.charging.switched import Unswitched
+from wattproof.words import quoted
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -112,10 +112,10 @@ def battery_switch_missing(study: Study, limits: Limits) -> Iterator[Observation
     for each in study.charging.unswitched:
         if each.current.number < least:
             continue
+        names = quoted(consumer.name for consumer in each.consumers)
         yield Observation(
             message=(
-                f"no switch disconnects `{each.bank.name}` from {_names(each)}: "
-                f"{each.current} in all"
+                f"no switch disconnects `{each.bank.name}` from {names}: {each.current} in all"
             ),
             on=(each.bank, *each.consumers),
             values=(each.current,),
@@ -123,8 +123,3 @@ def battery_switch_missing(study: Study, limits: Limits) -> Iterator[Observation
             f"opened under load, into the positive of `{each.bank.name}`, within reach",
             absent="switches",
         )
-
-
-def _names(each: Unswitched) -> str:
-    names = [f"`{consumer.name}`" for consumer in each.consumers]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -14,6 +14,7 @@ from wattproof.circuit import (
     Terminal,
     Tree,
     has_source,
+    is_of,
 )
 from wattproof.circuit.walk import Walk
 from wattproof.plan.boxes import PowerBox
@@ -151,15 +152,11 @@ def _reach(
     def onward(here: Terminal) -> Iterator[tuple[Part, Terminal]]:
         for part, there in circuit.ways(here):
             passed = crossing or not opens_by_hand(part)
-            if there not in shut and passed and not _is_open(part, ties):
+            if there not in shut and passed and not is_of(part, ties):
                 yield part, there
 
     walk = Walk([start], onward)
     if crossing:
         return set(walk), []
     edge = (part for here in walk for part in circuit.around.get(here, ()))
-    return set(walk), [p for p in edge if opens_by_hand(p) and not _is_open(p, ties)]
-
-
-def _is_open(part: Part, ties: Collection[Named]) -> bool:
-    return isinstance(part, Passage) and any(part.device is tie for tie in ties)
+    return set(walk), [p for p in edge if opens_by_hand(p) and not is_of(p, ties)]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from itertools import combinations, islice
 
-from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit import Circuit, Passage, Terminal, is_of
 from wattproof.circuit.walk import Walk
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Count, Named
@@ -222,16 +222,14 @@ def _net(bank: BankStudy, pole: str, circuit: Circuit) -> Terminal:
 
 
 def _switches_between(
-    first: BankStudy, second: BankStudy, circuit: Circuit, opened: Switch | None = None
+    first: BankStudy, second: BankStudy, circuit: Circuit, opened: Collection[Switch] = ()
 ) -> list[Switch]:
     """Those on the nearest way from one positive to the other, as often as it passes them.
 
-    opened: a switch that the way may not pass.
+    opened: switches that the way may not pass.
     """
     start, end = (Terminal(bank.name, "", "positive") for bank in (first, second))
-    walk = circuit.walk(
-        start, passes=lambda part: opened is None or getattr(part, "device", None) is not opened
-    )
+    walk = circuit.walk(start, passes=lambda part: not is_of(part, opened))
     devices = (part.device for part in walk.passed(end) if isinstance(part, Passage))
     return [device for device in devices if isinstance(device, Switch)]
 
@@ -242,7 +240,7 @@ def _relays_beside(
     """Relays by voltage that join two banks beside the switch by hand on the nearest way."""
     if any(switch.closes_above is not None for switch in nearest):
         return []
-    ways = (_switches_between(first, second, circuit, opened) for opened in nearest)
+    ways = (_switches_between(first, second, circuit, [each]) for each in nearest)
     return [switch for way in ways for switch in way if switch.closes_above is not None]
 
 

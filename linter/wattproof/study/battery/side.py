@@ -68,6 +68,11 @@ class BatterySide:
         """The banks whose pole of that name is on the terminal's net, those in series as one."""
         return self._wholes.at(terminal)
 
+    @kept
+    def posts(self) -> frozenset[Terminal]:
+        """The positives of all banks."""
+        return frozenset(Terminal(name, "", "positive") for name in self.banks)
+
     def beside(self, bank: BankStudy) -> list[BankStudy]:
         """The banks in parallel with one, itself among them."""
         return self.banks_of(Terminal(bank.name, "", "positive"))

@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.fields import Named
-from wattproof.plan.terminals import input_port
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.charging.alternators import charging_converters
 from wattproof.study.charging.reach import reach
 from wattproof.study.charging.shut_off import opens_by_itself
-from wattproof.study.wiring.discharging import Drawn, Group, left_on
+from wattproof.study.wiring.discharging import Drawn, Group, left_on, taken_at
 from wattproof.study.wiring.partings import alone
 from wattproof.working import Value, total
 
@@ -93,7 +92,9 @@ def _parted(group: Group, battery_side: BatterySide) -> Iterator[Drawn]:
     apart = {each.banks: each for each in sides if each is not None}
     if not apart:
         yield group
-    yield from filter(None, (left_on(group, each, battery_side.circuit) for each in apart.values()))
+    circuit = battery_side.circuit
+    left = (left_on(group, each.banks, each.joined, circuit) for each in apart.values())
+    yield from filter(None, left)
 
 
 def _of_engine(drawn: Drawn, engines: frozenset[str]) -> bool:
@@ -105,22 +106,18 @@ def _left_to(
 ) -> bool:
     """True where relays that open by themselves leave it on some banks of a group alone."""
     relays = [switch for switch in circuit.plan.switches.values() if opens_by_itself(switch)]
-    reached = reach(_input(consumer), circuit, relays)
+    reached = reach(taken_at(consumer), circuit, relays)
     on = [bank for bank in group if not reached.isdisjoint(_posts((bank,)))]
     return bool(on) and all(bank in banks for bank in on)
 
 
 def _saved(consumer: Named, banks: tuple[BankStudy, ...], circuit: Circuit) -> bool:
     """True where a switch parts it from the batteries before these are empty."""
-    posts, start = _posts(banks), _input(consumer)
+    posts, start = _posts(banks), taken_at(consumer)
     opening = [switch for switch in circuit.plan.switches.values() if opens_by_itself(switch)]
     return any(posts.isdisjoint(reach(start, circuit, [switch])) for switch in opening) and (
         not posts.isdisjoint(reach(start, circuit))
     )
-
-
-def _input(consumer: Named) -> Terminal:
-    return Terminal(str(consumer.name), input_port(consumer), "positive")
 
 
 def _posts(banks: Sequence[BankStudy]) -> set[Terminal]:

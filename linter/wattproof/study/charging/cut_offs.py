@@ -193,7 +193,7 @@ def cut_offs(battery_side: BatterySide, circuit: Circuit) -> Iterator[CutOff]:
     most often, where a bank feeds the load without them.
     """
     between = joining(battery_side)
-    banks = {Terminal(name, "", "positive") for name in battery_side.banks}
+    banks = battery_side.posts
     for name, load in circuit.plan.all_loads.items():
         start = Terminal(name, "", "positive")
         if not load.critical or start not in circuit.around:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from wattproof.circuit import Circuit, Passage, Terminal
+from wattproof.circuit import Circuit, Passage, Terminal, is_of
 from wattproof.circuit.walk import reached
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -21,7 +21,7 @@ def reach(start: Terminal, circuit: Circuit, opened: Collection[Named] = ()) -> 
     def onward(here: Terminal) -> Iterator[Terminal]:
         yield from isolators.get(here, ())
         for part, there in circuit.ways(here):
-            if not isinstance(part, Passage) or all(part.device is not each for each in opened):
+            if not is_of(part, opened):
                 yield there
 
     return reached([start], onward)

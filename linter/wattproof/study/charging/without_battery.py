@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
-from wattproof.circuit import Circuit, Part, Passage, Terminal
+from wattproof.circuit import Circuit, Terminal, is_of
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -94,12 +94,7 @@ def _banks_without(
 
 def _joined(start: Terminal, circuit: Circuit, opened: Collection[Named]) -> set[Terminal]:
     """Terminals of one pole that are joined to one, some devices left open."""
-
-    def passes(part: Part) -> bool:
-        device = part.device if isinstance(part, Passage) else None
-        return device is None or all(device is not each for each in opened)
-
-    return set(circuit.walk(start, passes=passes))
+    return set(circuit.walk(start, passes=lambda part: not is_of(part, opened)))
 
 
 def _consumers(

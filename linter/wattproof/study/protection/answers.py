@@ -14,6 +14,7 @@ from wattproof.study.battery.positive_net import (
 from wattproof.study.protection.guards import Exit, Guard
 from wattproof.study.protection.spans import Span, length_of
 from wattproof.study.wiring.wires import WireStudy
+from wattproof.words import quoted
 from wattproof.working import Value
 
 Verdict: TypeAlias = Literal["limited", "cleared", "short enough", "not known", "not allowed"]
@@ -135,10 +136,7 @@ def _gravity(allowed: Allowed) -> tuple[int, int]:
 
 def names_of(devices: Iterable[Passage]) -> str:
     """Names of devices as a sentence lists them."""
-    names = [f"`{name}`" for name in dict.fromkeys(d.name for d in devices)]
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return quoted(dict.fromkeys(device.name for device in devices))
 
 
 def told_of(devices: Iterable[Passage], does: str) -> str:

@@ -15,7 +15,7 @@ from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_L
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
-from wattproof.study.wiring.partings import Alone, alone
+from wattproof.study.wiring.partings import alone
 from wattproof.words import enumerated
 from wattproof.working import Value, declared, smallest, tabled, total
 
@@ -159,22 +159,24 @@ def _alone(group: Group, network: Network) -> Iterator[Discharging]:
             continue
         told.update(other.name for other in each.banks)
         limit = _limit(each.banks, network.battery_side)
-        left = left_on(group, each, network.circuit)
+        left = left_on(group, each.banks, each.joined, network.circuit)
         if limit is not None and left is not None:
             yield Discharging(
                 left.banks, left.consumers, left.current, limit, each.selectors, each.opened
             )
 
 
-def left_on(group: Group, each: Alone, circuit: Circuit) -> Drawn | None:
-    """What of a group stays on banks that are left alone; None for nothing."""
-    staying = tuple((c, amps) for c, amps in group.every if _positive(c) in each.joined)
+def left_on(
+    group: Group, banks: tuple[BankStudy, ...], joined: Collection[Terminal], circuit: Circuit
+) -> Drawn | None:
+    """What of a group stays on some banks, by what they are joined to; None for nothing."""
+    staying = tuple((c, amps) for c, amps in group.every if taken_at(c) in joined)
     left = _at_once(staying, circuit)
     if not left:
         return None
-    words = f"current of all that draws from {_names(each.banks)} alone"
+    words = f"current of all that draws from {_names(banks)} alone"
     current = total([amps for _, amps in left])
-    return Drawn(each.banks, left, current.named(f"Idraw({each.banks[0].name})", words, "A"))
+    return Drawn(banks, left, current.named(f"Idraw({banks[0].name})", words, "A"))
 
 
 def _apart(group: Group, told: Collection[str], network: Network) -> Iterator[Discharging]:
@@ -186,17 +188,13 @@ def _apart(group: Group, told: Collection[str], network: Network) -> Iterator[Di
         others = (post for name, post in posts.items() if name != bank.name)
         if limit is None or not near.isdisjoint(others):
             continue
-        stays = tuple((c, amps) for c, amps in group.every if _positive(c) in near)
-        stays = _at_once(stays, network.circuit)
-        if stays:
-            current = total([amps for _, amps in stays])
-            words = f"current of all that draws from {bank.name} alone"
-            yield Discharging(
-                (bank,), stays, current.named(f"Idraw({bank.name})", words, "A"), limit
-            )
+        left = left_on(group, (bank,), near, network.circuit)
+        if left is not None:
+            yield Discharging(left.banks, left.consumers, left.current, limit)
 
 
-def _positive(consumer: Named) -> Terminal:
+def taken_at(consumer: Named) -> Terminal:
+    """Where a consumer takes its current."""
     return Terminal(str(consumer.name), input_port(consumer), "positive")
 
 
@@ -218,7 +216,7 @@ def consumers_on(net: Terminal, network: Network) -> Iterator[tuple[Named, Value
     """Loads and inverters whose positive is on a net, each with its current (A)."""
     for component in network.battery_side.components.values():
         if isinstance(component, Load | Inverter | Converter):
-            plus = _positive(component)
+            plus = taken_at(component)
             drawn = network.drawn(component, plus.port)
             if drawn is not None and network.circuit.nets.net(plus) == net:
                 yield component, drawn

@@ -366,7 +366,7 @@ class Lasting:
     def _parted(self) -> tuple[Open, ...]:
         """What is open where switches between banks part them, and still a bank is on all."""
         starters = (Terminal(name, "", "positive") for name in self.circuit.plan.starters)
-        posts = {Terminal(name, "", "positive") for name in self.battery_side.banks}
+        posts = self.battery_side.posts
         found = partings(self.circuit.battery_side, self.circuit, posts, self._busy.union(starters))
         joined = self._case(self._all)
         return tuple(away for away in found if self._case(self._all, away).feeds_as_many_as(joined))

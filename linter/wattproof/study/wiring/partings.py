@@ -45,9 +45,7 @@ def alone(bank: BankStudy, battery_side: BatterySide, *, turned: bool = True) ->
     beside, circuit = battery_side.beside(bank), battery_side.circuit
     if len(beside) < 2:
         return None
-    families = _families(
-        circuit.battery_side, circuit, _posts(battery_side), *_served(battery_side)
-    )
+    families = _families(circuit.battery_side, circuit, battery_side.posts, *_served(battery_side))
     closed = frozenset(part for own in families.joining.values() for part in own)
     start = Terminal(bank.name, "", "positive")
     joined, selectors = (
@@ -73,15 +71,11 @@ def ties(battery_side: BatterySide) -> tuple[Switch, ...]:
 
 def joining(battery_side: BatterySide) -> tuple[Switch, ...]:
     """Those, and every relay by voltage, which is open while nothing charges."""
-    circuit, posts = battery_side.circuit, _posts(battery_side)
+    circuit, posts = battery_side.circuit, battery_side.posts
     if len(posts) < 2 or not circuit.plan.switches:
         return ()
     families = _families(circuit.battery_side, circuit, posts, *_served(battery_side))
     return tuple(circuit.plan.switches[name] for name in families.joining)
-
-
-def _posts(battery_side: BatterySide) -> frozenset[Terminal]:
-    return frozenset(Terminal(name, "", "positive") for name in battery_side.banks)
 
 
 def _behind_controllers(joined: AbstractSet[Terminal], circuit: Circuit) -> frozenset[Terminal]:
