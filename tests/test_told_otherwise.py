@@ -1,7 +1,8 @@
 """Plans that tell the same installation in another way bring the same findings.
 
 A run of two conductors may be told as one wire or pole by pole, a bar of both poles as two bars,
-and a device in a wire as one between two wires. What is found must not hang on that.
+a device in a wire as one between two wires, and a wire from either of its ends. What is found must
+not hang on that.
 """
 
 from __future__ import annotations
@@ -144,7 +145,24 @@ def device_by_device(plan: Plan) -> Plan:
     return {**plan, "wires": wires}
 
 
-@pytest.mark.parametrize("otherwise", [pole_by_pole, bar_by_bar, device_by_device])
+def from_the_other_end(plan: Plan) -> Plan:
+    """Each wire told from its other end, with what it holds in the other order."""
+    plan = copy.deepcopy(plan)
+    ends = {"from": "to", "to": "from"}
+    for wire in plan["wires"].values():
+        wire["from"], wire["to"] = wire["to"], wire["from"]
+        held = wire.get("inline")
+        if isinstance(held, list):
+            held.reverse()
+        for place in (p for each in held or () if isinstance(each, dict) for p in each.values()):
+            if isinstance(place, dict) and "distance" in place:
+                place["from_end"] = ends[place.get("from_end", "from")]
+    return plan
+
+
+@pytest.mark.parametrize(
+    "otherwise", [pole_by_pole, bar_by_bar, device_by_device, from_the_other_end]
+)
 @pytest.mark.parametrize("path", TAKEN, ids=lambda path: path.stem)
 def test_another_way_to_tell_it_changes_nothing(
     path: Path, otherwise: Callable[[Plan], Plan]
