@@ -29,7 +29,7 @@ from wattproof.study.protection.larger_device import Exposed
 from wattproof.study.protection.spans import Span, span_of
 from wattproof.study.wiring.busbars import _sorted
 from wattproof.study.wiring.closing import _led_to_the_body
-from wattproof.study.wiring.lasting import _together
+from wattproof.study.wiring.in_use import _together
 from wattproof.study.wiring.sharing import _by_switch
 from wattproof.study.wiring.wires import Carrying
 from wattproof.testing import study_of

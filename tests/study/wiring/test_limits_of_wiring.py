@@ -17,7 +17,7 @@ from wattproof.physics.conductors import ConductorSize
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.study.wiring.busbars import _sorted
 from wattproof.study.wiring.discharging import Drawn
-from wattproof.study.wiring.lasting import _transported
+from wattproof.study.wiring.matched import _transported
 from wattproof.study.wiring.plugged import _circuit_of
 from wattproof.study.wiring.ports import MOST_EXCLUSIVE, at_once
 from wattproof.study.wiring.size_words import _between_gauges

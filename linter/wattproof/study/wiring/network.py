@@ -15,6 +15,7 @@ from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
 from wattproof.study.wiring.brief import Brief
 from wattproof.study.wiring.inside import Inside
+from wattproof.study.wiring.laid import Laid
 from wattproof.study.wiring.lasting import CutOff, Lasting
 from wattproof.study.wiring.lengths import lengths_of
 from wattproof.study.wiring.ports import Flow, Port, ports_of
@@ -169,9 +170,8 @@ class Network:
     @kept
     def _lasting(self) -> Lasting:
         drawn = ports_of(self.circuit, self.battery_side, self.arrays)
-        return Lasting(
-            self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside
-        )
+        laid = Laid(self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside)
+        return Lasting(laid)
 
     @kept
     def _shorts(self) -> Shorts:
