@@ -9,6 +9,7 @@ import pytest
 
 from rule_runs import found
 from wattproof.testing import study_of
+from wattproof.working import Value
 
 MADE = "voltage: 58 V, interrupt: 10 kA, style: stud-mounted, dc: true"
 PLAN = f"""\
@@ -60,10 +61,14 @@ SWITCH = "switches:\n  way: {{rating: 140 A, dc: true{}}}\n"
 WHOLE = 1200.0 / 0.9 / 11.0
 
 
-def lasting(text: str, wire: str) -> float:
+def current(text: str, wire: str) -> Value:
     current = study_of(PLAN + text).wiring.wires[wire].current
     assert current is not None
-    return current.number
+    return current
+
+
+def lasting(text: str, wire: str) -> float:
+    return current(text, wire).number
 
 
 @pytest.mark.parametrize("told", [", closes_above: 13.3 V, opens_below: 12.8 V", ""])
@@ -71,6 +76,21 @@ def test_a_relay_or_a_tie_that_is_open_leaves_all_to_one_bank(told: str) -> None
     """Joined, the start battery would bear nearly half of it."""
     assert lasting(LED + SWITCH.format(told), "house-plus") == pytest.approx(WHOLE, rel=0.01)
     assert 0.3 * WHOLE < lasting(LED + SWITCH.format(told), "second") < 0.6 * WHOLE
+
+
+@pytest.mark.parametrize(
+    ("text", "wire", "how"),
+    [
+        (LED + SWITCH.format(""), "house-plus", " with way open"),
+        (LED + SWITCH.format(""), "mains-plus", ""),
+        (SELECTED, "house-plus", " with turn turned to 2"),
+        (SELECTED, "mains-plus", ""),
+    ],
+)
+def test_a_current_tells_how_switches_stand_where_it_is_the_largest(
+    text: str, wire: str, how: str
+) -> None:
+    assert current(text, wire).words == f"lasting current in {wire}{how}"
 
 
 def test_a_switch_with_no_other_bank_behind_it_is_not_opened() -> None:

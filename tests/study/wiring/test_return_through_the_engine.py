@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from plans import edited
-from rule_runs import RULES
-from wattproof.testing import check_text, study_of
+from rule_runs import RULES, found_beside_all
+from wattproof.testing import study_of
 
 TYPICAL = Path(__file__).parents[2] / "external" / "typical"
 
@@ -48,5 +48,5 @@ def test_what_an_isolator_passes_on_comes_back_to_its_source(pole: str) -> None:
     """An isolator seldom has a negative: the frames carry what comes back from the trailer."""
     kebab = (TYPICAL / "kebab-trailer.yaml").read_text(encoding="utf-8")
     plan = edited(("alt-run: {", f"alt-run: {{{pole}"), plan=kebab)
-    found = [f for f in check_text(plan).each if f.rule == "conductor-too-small"]
+    found = found_beside_all(plan, "conductor-too-small")
     assert ("trailer-frame",) in [finding.subjects[:1] for finding in found]

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from collections.abc import Set as AbstractSet
 
 from wattproof.circuit import Passage, Terminal, other_end
 from wattproof.kept import kept
+from wattproof.plan.splitting import Selector
 from wattproof.study.wiring.laid import Laid
 from wattproof.study.wiring.partings import Open, partings
+from wattproof.words import enumerated
 
 
 class InUse:
@@ -77,6 +80,26 @@ class InUse:
         return tuple(
             partings(self.circuit.battery_side, self.circuit, self.battery_side.posts, busy)
         )
+
+    def told(self, banks: AbstractSet[str], away: Open) -> str:
+        """How it stands with some banks that are not full and some of it open, in words.
+
+        Empty where all are joined and none is full.
+        """
+        passages = [part for part in away if isinstance(part, Passage)]
+        turned = sorted({p.name for p in passages if isinstance(p.device, Selector)})
+        opened = sorted({p.name for p in passages} - set(turned))
+        ways = [f"{name} open" for name in opened]
+        ways += [f"{name} turned to {self._left(name, away)}" for name in turned]
+        ways += [f"{name} full" for name in sorted(self.all - banks)]
+        return f" with {enumerated(ways)}" if ways else ""
+
+    def _left(self, selector: str, away: Open) -> str:
+        """The ports that a selector still leads to."""
+        ways = (
+            p for p in self.circuit.battery_side if isinstance(p, Passage) and p.name == selector
+        )
+        return enumerated(sorted({way.end.port for way in ways if way not in away}))
 
     def _side(self, one: str, other: str) -> bool:
         """True where two banks are side by side or in series."""

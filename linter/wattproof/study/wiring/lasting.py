@@ -190,21 +190,21 @@ class Lasting:
         if kind != "draw":
             cases += [(case, "charge") for case in self._with_full]
         passes = any(case.drives(part, along, sign) for case, _ in cases for sign in SIGNS)
-        ways = [
-            amps
-            for case, of in cases
-            for sign, amps in zip(SIGNS, case.both_ways(part, of, rated, steady), strict=True)
-            if not passes or case.drives(part, along, sign)
-        ]
-        found: list[Value] = []
-        for amps in ways:
-            if amps is not None and all(not _same(amps, other) for other in found):
-                found.append(amps)
+        found: list[tuple[Value, Case]] = []
+        for case, of in cases:
+            for sign, amps in zip(SIGNS, case.both_ways(part, of, rated, steady), strict=True):
+                if amps is None or (passes and not case.drives(part, along, sign)):
+                    continue
+                if all(not _same(amps, other) for other, _ in found):
+                    found.append((amps, case))
         if not found:
             return None
+        most = largest([amps for amps, _ in found])
         if kind is not None:
-            return largest(found)
-        return largest(found).named(f"I({part.name})", f"lasting current in {part.name}", "A")
+            return most
+        _, stands = max(found, key=lambda pair: pair[0].number)
+        how = self._in_use.told({bank.name for bank in stands.banks}, stands.away)
+        return most.named(f"I({part.name})", f"lasting current in {part.name}{how}", "A")
 
     @kept
     def _parted(self) -> tuple[Case, ...]:
