@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from amounts import LONG
 from found import found_alone
 from plans import edited
+from wattproof.engine import check
 from wattproof.finding import Finding
 from wattproof.packs import RuleSet, discover
-from wattproof.testing import check_text
+from wattproof.testing import A_DAY, check_text, study_of
 
 RULES = discover()
 BUILDS = Path(__file__).parent / "sound"
@@ -24,16 +26,20 @@ def faulty(rule: str) -> str:
     return RULES.rules[rule].faulty.of(sound(rule))
 
 
-def found(plan: str, rule: str) -> list[Finding]:
-    """What the rule alone finds in a plan."""
-    return list(check_text(plan, RuleSet({rule: RULES.rules[rule]})).each)
+def found(plan: str, rule: str, *, tried: bool = False) -> list[Finding]:
+    """What the rule alone finds in a plan; tried: and its remedies are tried by it."""
+    return _found(plan, rule, RuleSet({rule: RULES.rules[rule]}), tried)
 
 
 def found_beside_all(plan: str, rule: str, *, tried: bool = False) -> list[Finding]:
     """What the rule finds where all rules run; tried: and all remedies are tried by all rules."""
-    result = found_alone("plan.yaml", plan, RULES, try_remedies=tried)
-    assert not result.problems, result.problems
-    return [finding for finding in result.each if finding.rule == rule]
+    return _found(plan, rule, RULES, tried)
+
+
+def _found(plan: str, rule: str, rules: RuleSet, tried: bool) -> list[Finding]:
+    """Raises PlanUnusable."""
+    run = check(study_of(plan), rules, file="plan.yaml", today=A_DAY, try_remedies=tried, ask=LONG)
+    return [finding for finding in run.result.each if finding.rule == rule]
 
 
 def all_found(plan: str) -> dict[str, str]:

@@ -10,7 +10,7 @@ DRAINS = "controller-drains-at-night"
 
 
 def test_a_controller_that_does_not_block() -> None:
-    [finding] = found(faulty(DRAINS), DRAINS)
+    [finding] = found(faulty(DRAINS), DRAINS, tried=True)
     assert (finding.level, finding.hazard) == ("note", "lost-energy")
     assert finding.subjects == ("tracker", "roof-string")
     check_remedy(finding)

@@ -35,7 +35,7 @@ def test_cells_that_are_told_to_stay_cool() -> None:
 
 def test_a_short_form_is_told_by_its_own_name_and_mended() -> None:
     plan = edited(("series: 3,", "arrangement: 3s2p,"), plan=faulty(GLUED))
-    (finding,) = found(plan, GLUED)
+    (finding,) = found(plan, GLUED, tried=True)
     (name,) = finding.subjects
     assert f"`{name}`" in finding.message
     assert [trial.clears for trial in finding.trials] == [(finding.identity,)]

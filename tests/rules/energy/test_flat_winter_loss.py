@@ -42,7 +42,7 @@ def test_strings_that_lie_alike_are_told_once_and_raised_to_the_noon_sun(
         ("latitude: 47°", f"latitude: {latitude}"),
         plan=faulty(LYING),
     )
-    [finding] = found(plan, LYING)
+    [finding] = found(plan, LYING, tried=True)
     assert "`roof-string` and `shed` each lose 63." in finding.message
     [way] = finding.ways
     assert [str(change) for change in way][:2] == [

@@ -21,7 +21,7 @@ def facing(latitude: str, where: str, tilt: str = "40°") -> str:
 
 
 def test_the_noon_sun_of_the_north_stands_in_the_south() -> None:
-    [finding] = found(faulty(AWAY), AWAY)
+    [finding] = found(faulty(AWAY), AWAY, tried=True)
     assert finding.message.startswith("`roof-string` faces north and loses ")
     assert "against facing south" in finding.message
     assert finding.level == "note"

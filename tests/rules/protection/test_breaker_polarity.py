@@ -65,7 +65,7 @@ def test_in_an_array_the_line_side_faces_the_modules(ends: tuple[str, str], fire
          f"  home-run: {{from: roof-string, to: array-breaker.{near},"),
         plan=FACING,
     )  # fmt: skip
-    findings = found(plan, POLARITY)
+    findings = found(plan, POLARITY, tried=fires)
     assert [f.subjects for f in findings] == ([("array-breaker",)] if fires else [])
     if fires:
         assert "the array feeds `tracker` from its load side" in findings[0].message

@@ -360,7 +360,7 @@ def on_bars(**to: str) -> str:
 @pytest.mark.parametrize("part", PARTS)
 def test_poles_that_are_exchanged_at_two_bars(part: str) -> None:
     plan = on_bars(**{f"{part}_positive": "minus", f"{part}_negative": "plus"})
-    [finding] = found(plan, CLOSED)
+    [finding] = found(plan, CLOSED, tried=True)
     assert (finding.level, finding.subjects[0]) == ("error", part)
     assert f"the positive of `{part}` leads to `minus`" in finding.message
     assert finding.remedy == (

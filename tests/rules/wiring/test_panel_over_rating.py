@@ -28,7 +28,7 @@ def test_loads_of_9_amperes_and_fuses_of_25(amps: str, expected: list[str]) -> N
 
 
 def test_a_device_before_it_that_is_no_larger_guards_it() -> None:
-    [finding] = found(rated("24 A"), PANEL)
+    [finding] = found(rated("24 A"), PANEL, tried=True)
     assert "up to 25 A can flow in `panel` before anything opens" in finding.message
     assert finding.remedy == (
         "put a fuse or breaker of at most 24 A before `panel`, such as 20 A for `panel-fuse`"

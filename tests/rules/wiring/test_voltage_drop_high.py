@@ -314,7 +314,7 @@ def test_a_wire_drawn_for_one_pole_is_made_larger_with_its_return() -> None:
         "  back-run: {from: tracker.battery.negative, to: house.negative, cable: batt-8, "
         "length: 8 m, place: cabin}\n"
     )
-    [finding] = found(edited((whole, parted), plan=ONE), DROP)
+    [finding] = found(edited((whole, parted), plan=ONE), DROP, tried=True)
     [changes] = finding.ways
     assert [(change.component, change.key) for change in changes] == [
         ("charge-run", "cable.size"),
