@@ -66,6 +66,7 @@ _UNITS: Final = {
     "K": (1.0, _dimension(K=1)),
     "°C": (1.0, _dimension(K=1)),
     "%/K": (0.01, _dimension(K=-1)),
+    "mV/°C": (1e-3, _dimension(V=1, K=-1)),
     "%/°C": (0.01, _dimension(K=-1)),
     "%/°F": (0.018, _dimension(K=-1)),
 }

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, practice, rule
 from wattproof.study import Study
+from wattproof.study.battery.side import in_the_cold
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.site.climate import from_table
@@ -126,14 +127,14 @@ def _too_far(each: PackFuse, distance: Value, study: Study) -> Iterator[Observat
 
 def _of_the_wrong_kind(each: PackFuse) -> Iterator[Observation]:
     """One that direct current of the bank's voltage burns on in, or that does not exist."""
-    name, bank, charged = each.device.name, each.bank, each.bank.charge_voltage_limit
+    name, bank, charged = each.device.name, each.bank, each.reaches
     right = f"use a class T fuse of {each.rating}, or another for at least {charged} DC"
     low, largest = each.too_low, each.largest
     if each.only_for_ac or low is not None:
         why = "is for alternating current only" if low is None else f"is rated {low} DC"
         yield Observation(
             message=f"`{name}`, the fuse of each pack of `{bank.name}`, {why}; charging brings it "
-            f"to {charged}",
+            f"to {charged}{in_the_cold(charged)}",
             on=(each.device, bank),
             values=(charged,) if low is None else (charged, low),
             remedy=right,

@@ -18,6 +18,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
+from wattproof.study.battery.side import in_the_cold
 from wattproof.study.limits import exceeds_mark, margin_below, names_system
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
@@ -97,7 +98,7 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
             enough = f"{math.ceil(each.volts.number)} V"
             yield Observation(
                 message=f"{each.what} `{each.name}` is rated {each.rated}, and charging brings it "
-                f"to {each.volts}",
+                f"to {each.volts}{in_the_cold(each.volts)}",
                 on=(each.part,),
                 values=(each.volts, each.rated),
                 margin=margin_below(each.volts, each.rated),
@@ -168,7 +169,7 @@ def _voltage(device: DeviceStudy, volts: Value, unmarked_panels: set[str]) -> It
     elif device.is_over_voltage:
         yield Observation(
             message=f"{device.kind} `{device.name}` is rated {rated} DC, and charging brings its "
-            f"circuit to {volts}",
+            f"circuit to {volts}{in_the_cold(volts)}",
             on=(device,),
             values=(volts, rated),
             margin=margin_below(volts, rated),
@@ -182,7 +183,7 @@ def _mark(what: str, part: Located, volts: Value, rated: Value) -> Observation:
     """What is printed names the system that a part is made for, unless its maker means a limit."""
     return Observation(
         message=f"{what} `{part.name}` is marked {rated}, as parts for a vehicle's system are, and "
-        f"charging brings it to {volts}",
+        f"charging brings it to {volts}{in_the_cold(volts)}",
         on=(part,),
         values=(volts, rated),
         margin=margin_below(volts, rated),

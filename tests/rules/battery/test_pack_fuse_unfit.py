@@ -90,3 +90,18 @@ def test_a_pack_fuse_of_unknown_voltage_is_asked_for_as_one_in_a_wire_is() -> No
     styled = sound(RULE, (rated, bare.replace("interrupt", "style: bolt-down, interrupt")), *high)
     [finding] = found(styled, RULE)
     assert "is rated 32 V DC; charging brings it to 58.4 V" in finding.message
+
+
+def test_the_voltage_that_lead_comes_to_in_the_cold() -> None:
+    """15.3 V at -13 °C or so, of 14.4 V at 25 °C."""
+    follows = "charge_voltage: 14.4 V, compensates_temperature: true"
+    plan = edited(
+        ("chemistry: lithium-iron-phosphate, nominal: 12.8 V", "chemistry: agm, nominal: 12 V"),
+        ("max_charge_voltage: 14.6 V", "max_charge_voltage: 14.4 V"),
+        ("charge_voltage: 14.2 V", follows),
+        ("pack-fuse: {rating: 100 A, voltage: 125 V", "pack-fuse: {rating: 100 A, voltage: 15 V"),
+        plan=sound(RULE),
+    )
+    [finding] = found(plan, RULE)
+    assert finding.message.endswith(" in the cold")
+    assert not found(plan.replace(follows, "charge_voltage: 14.4 V"), RULE)

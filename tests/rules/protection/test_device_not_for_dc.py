@@ -194,3 +194,45 @@ def test_the_voltage_to_which_a_bank_is_equalised_counts(equalise: str, told: li
         plan=CHARGE,
     )
     assert levels(plan, DC) == told
+
+
+def _lead_of_48_v(*edits: tuple[str, str]) -> str:
+    """A bank of lead in a place of -15 °C behind a fuse for 58 V, charged to 57.6 V."""
+    return edited(
+        ("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 48 V"),
+        ("max_charge_voltage: 14.6 V", "max_charge_voltage: 57.6 V"),
+        ("charge_voltage: 14.2 V, b", "charge_voltage: 57.6 V, compensates_temperature: true, b"),
+        ("voltage: 125 V, style: class-t", "voltage: 58 V, style: class-t"),
+        *edits,
+        plan=CHARGE,
+    )
+
+
+FOLLOWS = "compensates_temperature: true"
+
+
+@pytest.mark.parametrize(
+    ("edits", "reaches"),
+    [
+        ((), "61."),
+        (((FOLLOWS, "compensation: -20 mV/°C"),), "58."),
+        (((FOLLOWS, "compensation: 0 mV/°C"),), None),
+        (((FOLLOWS, "compensation: -1 mV/°C, equalise_voltage: 57.9 V"),), None),
+        (((FOLLOWS, "compensates_temperature: false"),), None),
+        (((f"{FOLLOWS}, ", ""),), None),
+        ((("chemistry: agm", "chemistry: lithium-iron-phosphate"),), None),
+    ],
+)
+def test_lead_is_charged_higher_in_the_cold_where_its_charger_says_so(
+    edits: tuple[tuple[str, str], ...], reaches: str | None
+) -> None:
+    findings = found(_lead_of_48_v(*edits), DC)
+    assert len(findings) == (0 if reaches is None else 1)
+    if reaches is not None:
+        assert f"brings its circuit to {reaches}" in findings[0].message
+        assert findings[0].message.endswith(" V in the cold")
+
+
+def test_a_warm_place_raises_nothing() -> None:
+    warm = ("cabin: {", "cabin: {coldest: 25 °C, ")
+    assert not found(_lead_of_48_v(warm, ("house: {", "house: {place: cabin, ")), DC)

@@ -9,10 +9,11 @@ from wattproof.kept import kept
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
 from wattproof.plan.heating import Heater
+from wattproof.plan.power import Charger, Controller
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CHARGE_TEMPERATURE, NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.compensation import Compensation, compensations
+from wattproof.study.battery.compensation import Compensation, compensations, rise_in
 from wattproof.study.battery.joined import (
     ChargedBanks,
     JoinedBanks,
@@ -39,7 +40,7 @@ class BatterySection:
     @kept
     def side(self) -> BatterySide:
         """Banks, sources and loads."""
-        return BatterySide(self._circuit, self._assume)
+        return BatterySide(self._circuit, self._assume, self._rise_in_cold)
 
     @property
     def banks(self) -> tuple[BankStudy, ...]:
@@ -70,6 +71,17 @@ class BatterySection:
     def compensations(self) -> tuple[Compensation, ...]:
         """Sources that say whether their voltage follows the temperature of a bank."""
         return tuple(compensations(self.side, self._circuit.plan, self._site.climate))
+
+    def _rise_in_cold(self, source: Controller | Charger, bank: BankStudy) -> Value | None:
+        """What a source raises the voltage of a bank by in its coldest air (V).
+
+        None of lithium, of a source that does not say that it follows the temperature, and where
+        it never gets cold.
+        """
+        if not (bank.is_lead and source.compensates_temperature):
+            return None
+        rise = rise_in(source, bank, self.coldest_cells_of(bank))
+        return rise if rise.number > 0.0 else None
 
     def coldest_cells_of(self, bank: BankStudy) -> Value:
         """How cold a bank gets (°C): as its air, or as the heater that warms it keeps it."""

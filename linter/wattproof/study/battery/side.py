@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterator
+from typing import Final, NamedTuple, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
 from wattproof.circuit.inside import between_nets
@@ -32,6 +32,16 @@ from wattproof.study.battery.bank import BankStudy as BankStudy
 from wattproof.study.battery.series import Wholes
 from wattproof.working import Value, declared, largest, smallest, tabled
 
+RiseInCold: TypeAlias = Callable[[Controller | Charger, BankStudy], Value | None]
+"""What a source raises the voltage of a bank by in its coldest air (V); None where it does not."""
+
+IN_COLD: Final = "highest charge voltage on this net, in the cold"
+
+
+def in_the_cold(volts: Value) -> str:
+    """What a sentence says behind a voltage that charging comes to in the coldest air alone."""
+    return " in the cold" if volts.words == IN_COLD else ""
+
 
 class AtPower(NamedTuple):
     """What draws the same power at whatever voltage is left at its terminals.
@@ -46,15 +56,17 @@ class AtPower(NamedTuple):
 class BatterySide:
     """Banks, sources and loads, and the current in each conductor between them."""
 
-    def __init__(self, circuit: Circuit, assume: Assumer) -> None:
+    def __init__(self, circuit: Circuit, assume: Assumer, rise_in_cold: RiseInCold) -> None:
         self.circuit = circuit
         self.assume = assume
+        self._rise_in_cold = rise_in_cold
         self.components = circuit.components
         self.banks = {
             name: BankStudy(battery, assume) for name, battery in circuit.plan.batteries.items()
         }
         self._wholes = Wholes(circuit, self.banks)
         self._charge_voltages: KeptEach[tuple[Terminal, str], Value | None] = KeptEach()
+        self._highest_voltages: KeptEach[tuple[Terminal, str], Value | None] = KeptEach()
         self._feeds: KeptEach[Terminal, tuple[Controller | Charger, ...]] = KeptEach()
         self._draws: KeptEach[tuple[str, str], Value | None] = KeptEach()
         self._ever_joined: KeptEach[Terminal, frozenset[Terminal]] = KeptEach()
@@ -140,28 +152,60 @@ class BatterySide:
         return declared(written, f"Iout({source.name})", f"output current of {source.name}")
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
-        """Highest voltage (V) that a source on the terminal's net raises it to; None without."""
+        """Highest voltage (V) that a source on the terminal's net is set to; None without."""
         net = self.circuit.nets.net(terminal)
         key = (net, terminal.pole)
         return self._charge_voltages.of(key, lambda: self._charge_voltage(terminal, net))
 
-    def _charge_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
-        volts: list[Value] = []
-        unsaid = False
+    def highest_voltage(self, terminal: Terminal) -> Value | None:
+        """The same in whatever air (V): of lead it is higher in the cold where a source says so."""
+        net = self.circuit.nets.net(terminal)
+        key = (net, terminal.pole)
+        return self._highest_voltages.of(key, lambda: self._highest_voltage(terminal, net))
+
+    def _highest_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
+        usual = self.charge_voltage(terminal)
+        cold = list(self._in_cold(terminal, net))
+        if not cold and not self.banks_of(terminal):
+            cold = list(self._handed_on_by_controllers(net, self.highest_voltage))
+        if usual is None or not cold:
+            return usual
+        most = largest(cold)
+        return most.named("Ucold", IN_COLD, "V") if most.number > usual.number else usual
+
+    def _in_cold(self, terminal: Terminal, net: Terminal) -> Iterator[Value]:
+        """To what each source that follows the temperature of a bank there raises it (V).
+
+        Equalising is done by hand and to the voltage that is told of it.
+        """
+        behind = self.fed_by(terminal) if terminal.pole == "positive" else []
+        banks = {bank.name: bank for bank in (*self.banks_of(terminal), *behind)}
+        for source in self._sources_on(terminal, net):
+            for bank in banks.values():
+                rise = self._rise_in_cold(source, bank)
+                if rise is not None:
+                    told = source.charge_voltage is not None
+                    yield (_set_to(source) if told else bank.charge_setting) + rise
+
+    def _sources_on(self, terminal: Terminal, net: Terminal) -> Iterator[Controller | Charger]:
+        """The sources whose output is on a net, or leads there through isolators."""
         for name, component in self.components.items():
             port = output_port(component)
             if port is None or not isinstance(component, Controller | Charger):
                 continue
             own = self.circuit.nets.net(Terminal(name, port, terminal.pole))
-            if own != net and not (terminal.pole == "positive" and net in self._onward(own)):
-                continue
-            written = component.charge_voltage
-            unsaid = unsaid or written is None
-            if written is not None:
-                volts.append(declared(written, f"Ucharge({name})", f"charge voltage of {name}"))
-            if component.equalise_voltage is not None:
-                words = f"equalising voltage of {name}"
-                volts.append(declared(component.equalise_voltage, f"Uequal({name})", words))
+            if own == net or (terminal.pole == "positive" and net in self._onward(own)):
+                yield component
+
+    def _charge_voltage(self, terminal: Terminal, net: Terminal) -> Value | None:
+        volts: list[Value] = []
+        unsaid = False
+        for source in self._sources_on(terminal, net):
+            unsaid = unsaid or source.charge_voltage is None
+            if source.charge_voltage is not None:
+                volts.append(_set_to(source))
+            if source.equalise_voltage is not None:
+                volts.append(_equalises_at(source))
         banks = self.banks_of(terminal)
         limits = [bank.charge_setting for bank in banks]
         if volts and not unsaid:  # what sources are set to outranks what is assumed of a bank
@@ -188,17 +232,30 @@ class BatterySide:
             elif isinstance(component, PowerBox):
                 here, volts = Terminal(name, "load", net.pole), component.nominal
             else:
-                here, volts = Terminal(name, "load", net.pole), None
+                continue
+            at = here in self.circuit.around and self.circuit.nets.net(here) == net
+            if at and volts is not None:
+                yield declared(volts, f"Unom({name})", f"nominal voltage of {name}")
+        yield from self._handed_on_by_controllers(net, self.charge_voltage)
+
+    def _handed_on_by_controllers(
+        self, net: Terminal, voltage_of: Callable[[Terminal], Value | None]
+    ) -> Iterator[Value]:
+        """What controllers hand on from their batteries to a net at their load terminals (V).
+
+        voltage_of: that of their batteries.
+        """
+        for name, component in self.components.items():
+            of_its_own = isinstance(component, PowerBox) and component.nominal is not None
+            if of_its_own or not isinstance(component, Controller):
+                continue
+            here = Terminal(name, "load", net.pole)
             if here not in self.circuit.around or self.circuit.nets.net(here) != net:
                 continue
+            battery = Terminal(name, "battery", net.pole)
+            volts = voltage_of(battery) if self.circuit.nets.net(battery) != net else None
             if volts is not None:
-                yield declared(volts, f"Unom({name})", f"nominal voltage of {name}")
-            elif isinstance(component, Controller):
-                battery = Terminal(name, "battery", net.pole)
-                before = self.circuit.nets.net(battery)
-                volts_there = self.charge_voltage(battery) if before != net else None
-                if volts_there is not None:
-                    yield volts_there
+                yield volts
 
     def next_in_series(self, element: Conductor | Passage) -> BankStudy | None:
         """The bank whose negative a conductor or device leads to from the positive of another.
@@ -369,3 +426,17 @@ class BatterySide:
         return self.assume.value(
             NO_LOW_VOLTAGE, str(component.name), component.at, kind="lead", number=number
         )
+
+
+def _set_to(source: Controller | Charger) -> Value:
+    """The charge voltage that a source is set to (V); it tells one."""
+    assert source.charge_voltage is not None
+    name = source.name
+    return declared(source.charge_voltage, f"Ucharge({name})", f"charge voltage of {name}")
+
+
+def _equalises_at(source: Controller | Charger) -> Value:
+    """The voltage to which a source raises a bank now and then (V); it tells one."""
+    assert source.equalise_voltage is not None
+    name = source.name
+    return declared(source.equalise_voltage, f"Uequal({name})", f"equalising voltage of {name}")

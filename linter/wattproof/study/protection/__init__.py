@@ -160,7 +160,7 @@ class ProtectionSection:
     def pack_fuses(self) -> tuple[PackFuse, ...]:
         """Banks in short form that tell the fuse of each of their packs."""
         inside = self._wiring.network.inside_at_most
-        return tuple(pack_fuses(self._circuit.plan, self._battery.banks, inside, self._assume))
+        return tuple(pack_fuses(self._circuit.plan, self._battery.side, inside, self._assume))
 
     @kept
     def held(self) -> tuple[Held, ...]:

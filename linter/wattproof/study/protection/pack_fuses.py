@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.circuit import Terminal
 from wattproof.codes.styles import DeviceStyle, style
 from wattproof.plan.devices import Breaker, Fuse
 from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.study.protection.breaking import breaking_capacity
 from wattproof.study.site.climate import from_table
@@ -26,7 +28,7 @@ class PackFuse:
     drive into one that shorts inside (A). breaks: what one can break at the bank's voltage (A).
     share: what one pack drives into a short behind all (A). distance: wire between each post and
     its fuse (m); None where that is not told. volts: rated DC voltage (V); None for a style that is
-    made for alternating current and not marked.
+    made for alternating current and not marked. reaches: the highest voltage of the bank (V).
     """
 
     bank: BankStudy
@@ -38,6 +40,7 @@ class PackFuse:
     share: Value
     distance: Value | None
     volts: Value | None
+    reaches: Value
 
     @property
     def only_for_ac(self) -> bool:
@@ -54,9 +57,7 @@ class PackFuse:
     def too_low(self) -> Value | None:
         """Its rated voltage (V), where that is under what the bank is charged to."""
         volts = self.volts
-        return (
-            volts if volts is not None and exceeds(self.bank.charge_voltage_limit, volts) else None
-        )
+        return volts if volts is not None and exceeds(self.reaches, volts) else None
 
     @property
     def largest(self) -> Value | None:
@@ -79,11 +80,11 @@ class PackFuse:
 
 
 def pack_fuses(
-    plan: Plan, banks: tuple[BankStudy, ...], inside: Inside, assume: Assumer
+    plan: Plan, side: BatterySide, inside: Inside, assume: Assumer
 ) -> Iterator[PackFuse]:
     """Every bank that tells the fuse of its packs."""
     guards: dict[str, Fuse | Breaker] = {**plan.fuses, **plan.breakers}
-    for bank in banks:
+    for bank in side.banks.values():
         own, layout = bank.battery.each_pack, bank.battery.arrangement
         if own is None or own.fuse is None or layout is None or layout.place is None:
             continue
@@ -106,4 +107,16 @@ def pack_fuses(
         distance = declared(far, f"d({device.name})", words) if far is not None else None
         made = style(str(device.style)) if device.style is not None else None
         volts = rated_voltage(device, device, made, of_bank(bank.nominal), assume)
-        yield PackFuse(bank, device, rating, together, driven, breaks, share, distance, volts)
+        reaches = side.highest_voltage(Terminal(bank.name, "", "positive"))
+        yield PackFuse(
+            bank,
+            device,
+            rating,
+            together,
+            driven,
+            breaks,
+            share,
+            distance,
+            volts,
+            reaches if reaches is not None else bank.charge_voltage_limit,
+        )

@@ -326,7 +326,7 @@ class WiringSection:
             tuple(conductors),
             Loading(lambda: on_arrays[0].voc("coldest"))
             if on_arrays
-            else Loading(lambda: side.charge_voltage(conductors[0].start)),
+            else Loading(lambda: side.highest_voltage(conductors[0].start)),
             self._plan,
             self._codes.of("array" if on_arrays else "battery"),
             self._assume,
@@ -369,7 +369,7 @@ class WiringSection:
         return DeviceStudy(
             tuple(passages),
             "battery",
-            Loading(lambda: side.charge_voltage(first.start), on_banks),
+            Loading(lambda: side.highest_voltage(first.start), on_banks),
             None,
             self._assume,
             self._plan.distribution.get(first.end.component),

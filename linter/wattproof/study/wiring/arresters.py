@@ -74,6 +74,8 @@ def arresters(
             cold, on = array.voc("coldest"), reached.component
             yield Arrested(arrester, across, on, True, rated, cold, stands)
             continue
-        highest = battery_side.charge_voltage(Terminal(reached.component, reached.port, "positive"))
+        highest = battery_side.highest_voltage(
+            Terminal(reached.component, reached.port, "positive")
+        )
         if highest is not None:
             yield Arrested(arrester, across, reached.component, False, rated, highest, highest)

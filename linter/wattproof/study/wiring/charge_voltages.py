@@ -45,7 +45,7 @@ def on_charge_voltage(
     ]
     for what, part, port in parts:
         plus = Terminal(part.name, port, "positive")
-        volts = battery_side.charge_voltage(plus)
+        volts = battery_side.highest_voltage(plus)
         if part.voltage is not None and plus in circuit.around and volts is not None:
             yield OnChargeVoltage(what, part, _rated(part.voltage, part.name), volts, "voltage")
     seen: set[str] = set()

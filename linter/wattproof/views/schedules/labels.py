@@ -140,7 +140,7 @@ def _of_joints(study: Study) -> Iterator[LabelRow]:
         if name in arrays:
             yield _on_array(name, arrays[name])
         else:
-            volts = study.battery.side.charge_voltage(Terminal(name, "", "positive"))
+            volts = study.battery.side.highest_voltage(Terminal(name, "", "positive"))
             yield LabelRow(name, name, name, _at_most(volts), 1, _known(volts))
 
 
@@ -160,7 +160,7 @@ def _of_converters(study: Study) -> Iterator[LabelRow]:
     for name in study.plan.chargers:
         yield LabelRow(name, name, name, (), 1)
     for name in study.plan.inverters:
-        volts = study.battery.side.charge_voltage(Terminal(name, "", "positive"))
+        volts = study.battery.side.highest_voltage(Terminal(name, "", "positive"))
         markings = tuple(f"input {text}" for text in _at_most(volts))
         yield LabelRow(name, name, name, markings, 1, _known(volts))
 
@@ -175,6 +175,6 @@ def _of_batteries(study: Study) -> Iterator[LabelRow]:
 
 def _of_panels(study: Study) -> Iterator[LabelRow]:
     for name, panel in study.plan.distribution.items():
-        volts = study.battery.side.charge_voltage(Terminal(name, "", "positive"))
+        volts = study.battery.side.highest_voltage(Terminal(name, "", "positive"))
         feed = (f"feed {panel.rating}",) if panel.rating is not None else ()
         yield LabelRow(name, name, name, (*feed, *_at_most(volts)), 1, _known(volts))

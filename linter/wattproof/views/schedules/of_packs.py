@@ -33,7 +33,7 @@ def pack_fuse_rows(study: Study) -> Iterator[DeviceRow]:
             False,
             each.rating,
             _printed(device.voltage, f"Un({name})", f"rated voltage of {name}"),
-            study.battery.side.charge_voltage(_post(bank.name)),
+            study.battery.side.highest_voltage(_post(bank.name)),
             device.dc,
             _printed(device.interrupt, f"Ibreak({name})", f"interrupt rating of {name}"),
             each.driven,
@@ -55,7 +55,7 @@ def pack_fuse_labels(study: Study) -> Iterator[LabelRow]:
     """A label for each of them."""
     for each in study.protection.pack_fuses:
         name = str(each.device.name)
-        volts = study.battery.side.charge_voltage(_post(each.bank.name))
+        volts = study.battery.side.highest_voltage(_post(each.bank.name))
         style = each.device.style or "style not stated,"
         known = (volts,) if volts is not None else ()
         most = tuple(f"max {math.ceil(v.number - 1e-9)} V DC" for v in known)
