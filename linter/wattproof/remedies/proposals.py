@@ -17,6 +17,7 @@ from wattproof.plan.root import Plan
 from wattproof.plan.terminals import POLES
 from wattproof.plan.wiring import Wire
 from wattproof.study import Study
+from wattproof.study.array import ArraySection
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.connectors import GUARDED
 from wattproof.study.array.strings import ModuleStudy, StringStudy
@@ -42,10 +43,22 @@ class Rearranged(NamedTuple):
 
     changes: empty where the plan's strings do not say it in one value each. rest: words on the
     other modules, to follow the number in series; empty where they are not put in parallel.
+    times: how many times the current of the array as it is they give then. borne: False where the
+    controller's input does not stand that.
     """
 
     changes: tuple[Change, ...]
     rest: str = ""
+    times: float = 1.0
+    borne: bool = True
+
+
+def if_borne(shorter: Rearranged, array: ArrayStudy, arrays: ArraySection) -> Rearranged:
+    """The same in words alone, with its condition, where the controller may not stand the rest."""
+    if not shorter.rest or not arrays.is_over_current(array, shorter.times):
+        return shorter
+    words = f"{shorter.rest}, if the controller's input stands their current"
+    return Rearranged((), words, shorter.times, borne=False)
 
 
 def fewer_in_series(array: ArrayStudy, most: int, fewest: int) -> Rearranged:
@@ -100,7 +113,9 @@ def in_series(array: ArrayStudy, count: int) -> Rearranged:
     beside = sum(_modules(string) // count for string in strings)
     kept = owned and kept and beside <= max(MOST_BESIDE, array.in_parallel())
     changes = tuple(_with_count(string, count, fill=kept) for string in strings)
-    return Rearranged(changes, ", the rest in parallel" if kept else "")
+    if not kept:
+        return Rearranged(changes)
+    return Rearranged(changes, ", the rest in parallel", array.in_series() / count)
 
 
 def _length(string: String) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wattproof.remedies.proposals import guarded_contacts, in_series
+from wattproof.remedies.proposals import guarded_contacts, if_borne, in_series
 from wattproof.rule import Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -98,7 +98,7 @@ def array_voltage_shock(study: Study, limits: Limits) -> Iterator[Observation]:
             on=tuple(on),
             values=(volts,),
             margin=margin_below(volts, limits.volts),
-            remedy=_remedy(array, bare, limits),
+            remedy=_remedy(study, array, bare, limits),
             deadly=True,
         )
 
@@ -107,7 +107,7 @@ def _is(on: Sequence[object]) -> str:
     return "is" if len(on) == 1 else "are"
 
 
-def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remedy:
+def _remedy(study: Study, array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remedy:
     """Fewer in series; for what is fixed, guarded contacts will do."""
     words, ways = [], []
     if bare:
@@ -116,7 +116,7 @@ def _remedy(array: ArrayStudy, bare: list[StringStudy], limits: Limits) -> Remed
         ways.append(guarded)
     fewer = array.fitting_in_series(DRY if bare else limits.volts)
     if fewer:
-        shorter = in_series(array, fewer)
+        shorter = if_borne(in_series(array, fewer), array, study.array)
         words.append(f"put at most {fewer} in series{shorter.rest}")
         ways.append(shorter.changes)
     return Remedy(", or ".join(words) or "use modules of a lower voltage", tuple(ways))

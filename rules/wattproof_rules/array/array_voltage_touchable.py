@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wattproof.remedies.proposals import guarded_contacts, in_series
+from wattproof.remedies.proposals import guarded_contacts, if_borne, in_series
 from wattproof.rule import Clause, Edit, Observation, Remedy, caution, option, record, rule
 from wattproof.study import Study
 from wattproof.study.array import ON_A_ROOF
@@ -131,7 +131,7 @@ def array_voltage_touchable(study: Study, limits: Limits) -> Iterator[Observatio
             on=tuple(by_name.values()),
             values=(volts,),
             margin=margin_below(volts, limit),
-            remedy=_remedy(array, found, limit),
+            remedy=_remedy(study, array, found, limit),
             level="warning" if grave else None,
         )
 
@@ -150,11 +150,11 @@ def _how(near: Sequence[StringStudy]) -> str:
     return "reached from the ground, by people and animals"
 
 
-def _remedy(array: ArrayStudy, bare: Sequence[StringStudy], limit: float) -> Remedy:
+def _remedy(study: Study, array: ArrayStudy, bare: Sequence[StringStudy], limit: float) -> Remedy:
     guard, guarded = guarded_contacts(bare)
     fewer = array.fitting_in_series(limit)
     if not fewer:
         return Remedy(guard, (guarded,))
-    shorter = in_series(array, fewer)
+    shorter = if_borne(in_series(array, fewer), array, study.array)
     words = f"{guard}, or put at most {fewer} in series{shorter.rest}"
     return Remedy(words, (guarded, shorter.changes))

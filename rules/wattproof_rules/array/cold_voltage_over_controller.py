@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import fewer_in_series
+from wattproof.remedies.proposals import fewer_in_series, if_borne
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -123,8 +123,8 @@ def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> 
     fewest = study.curves.window_of(array).fewest_nearly
     if not fewest <= fit < now:
         return Remedy(larger, (other,))
-    fewer = fewer_in_series(array, fit, fewest)
+    fewer = if_borne(fewer_in_series(array, fit, fewest), array, study.array)
     few = f"put at most {fit} in series instead of {now}{fewer.rest}"
-    if fewer.rest and study.array.is_over_current(array, now / fit):
-        return Remedy(f"{larger}; or {few}, if its input stands their current", (other,))
+    if not fewer.borne:
+        return Remedy(f"{larger}; or {few}", (other,))
     return Remedy(f"{few}; or {larger}", (fewer.changes, other))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from wattproof.remedies.proposals import fewer_in_series, photovoltaic_fuse
+from wattproof.remedies.proposals import fewer_in_series, if_borne, photovoltaic_fuse
 from wattproof.rule import (
     Change,
     Clause,
@@ -228,6 +228,6 @@ def _remedy(study: Study, part: Part, cold: Value, tolerance: float) -> Remedy:
     fewest = study.curves.window_of(part.array).fewest_nearly
     if not fewest <= fit < now:
         return Remedy(larger, (other,))
-    fewer = fewer_in_series(part.array, fit, fewest)
+    fewer = if_borne(fewer_in_series(part.array, fit, fewest), part.array, study.array)
     words = f"{larger}; or put at most {fit} in series instead of {now}{fewer.rest}"
     return Remedy(words, (other, fewer.changes))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import fewer_in_series, labelled
+from wattproof.remedies.proposals import fewer_in_series, if_borne, labelled
 from wattproof.rule import (
     Change,
     Clause,
@@ -131,8 +131,9 @@ def _remedy(study: Study, array: ArrayStudy, module: ModuleStudy, tolerance: flo
     fit = array.fitting_in_series(module.system_voltage.number * (1.0 - tolerance))
     fewest = study.curves.window_of(array).fewest_nearly
     if fewest <= fit < array.in_series():
-        fewer = fewer_in_series(array, fit, fewest)
-        now = array.in_series()
-        words = f"put at most {fit} in series instead of {now}{fewer.rest}; or {larger}"
-        return Remedy(words, (fewer.changes, others))
+        fewer = if_borne(fewer_in_series(array, fit, fewest), array, study.array)
+        few = f"put at most {fit} in series instead of {array.in_series()}{fewer.rest}"
+        if not fewer.borne:
+            return Remedy(f"{larger}; or {few}", (others,))
+        return Remedy(f"{few}; or {larger}", (fewer.changes, others))
     return Remedy(larger, (others,))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import in_series
+from wattproof.remedies.proposals import if_borne, in_series
 from wattproof.rule import Change, Edit, Observation, Remedy, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -71,15 +71,13 @@ def pwm_voltage_wasted(study: Study, limits: Limits) -> Iterator[Observation]:
             on=(array.controller, *array.declared_strings),
             values=(wasted, hot, charge),
             margin=margin_below(wasted, limits.wasted),
-            remedy=_remedy(array, charge, hot, limits, study.curves.bank_of(array)),
+            remedy=_remedy(study, array, charge, hot, limits),
         )
 
 
-def _remedy(
-    array: ArrayStudy, charge: Value, hot: Value, limits: Limits, bank: BankStudy | None
-) -> Remedy:
+def _remedy(study: Study, array: ArrayStudy, charge: Value, hot: Value, limits: Limits) -> Remedy:
     """Fewer in series where that still charges; else a tracker."""
-    count, tracker = array.in_series(), _tracker(array, bank)
+    count, tracker = array.in_series(), _tracker(array, study.curves.bank_of(array))
     for fewer in range(1, count):
         volts = hot.number * fewer / count
         if charge.number < volts <= charge.number / (1.0 - limits.wasted):
@@ -87,7 +85,7 @@ def _remedy(
                 f"put {fewer} in series and more in parallel, where the controller's current "
                 f"allows it, or {tracker.words}"
             )
-            rearranged = in_series(array, fewer)
+            rearranged = if_borne(in_series(array, fewer), array, study.array)
             side_by_side = rearranged.changes if rearranged.rest else ()
             return Remedy(words, (side_by_side, *tracker.ways))
     words = f"{tracker.words}, or modules whose voltage is made for this battery"

@@ -132,4 +132,6 @@ def test_no_strings_side_by_side_are_proposed_first_that_give_too_much(
     )
     [finding] = found(plan, COLD)
     assert finding.remedy.startswith(first)
-    assert ("if its input stands their current" in finding.remedy) is (stands == "12 A")
+    assert ("if the controller's input stands their current" in finding.remedy) is (
+        stands == "12 A"
+    )
