@@ -15,7 +15,7 @@ from wattproof.plan import load_plan
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.references import components
 from wattproof.remedies.trials import is_told
-from wattproof.reports.findings import text
+from wattproof.reports.findings import brief, text
 from wattproof.rule import Edit, Observation, Remedy, Rule
 from wattproof.study import Study
 from wattproof.testing import A_DAY, check_text
@@ -95,6 +95,8 @@ def test_what_a_remedy_brings_is_told() -> None:
         "20 A is disliked (twenty)"
     ) in shown
     assert "`rating: 30 A` for `charge-fuse`: written into the plan, it clears this; it" in shown
+    short = " ".join(brief.render([result]).split())
+    assert "(tried: it clears this, but then: 20 A is disliked)" in short
 
 
 def test_a_remedy_that_clears_nothing_is_told() -> None:

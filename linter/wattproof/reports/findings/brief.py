@@ -6,8 +6,9 @@ and on what basis. Why, the numbers and whom to ask are in the full text.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Final, TypeAlias
 
 from wattproof.engine import Result
 from wattproof.finding import Finding
@@ -30,6 +31,13 @@ _OTHERS: Final = 2
 _MOST: Final = (
     7  # lines of a finding, so long as its remedy leaves room for more than one of caution
 )
+
+_ANOTHER: Final = 120
+"""Columns of what a remedy brings."""
+_NAME: Final = re.compile("`[^`]+`")
+
+Told: TypeAlias = dict[tuple[str, ...], int]
+"""What remedies bring, by rule and names, and the number of the finding where it is told first."""
 
 
 def render(results: Sequence[Result], *, paint: Paint = plain) -> str:
@@ -65,15 +73,16 @@ def _findings(result: Result) -> Iterator[str]:
     numbers = numbered_findings(result)
     told = [f for f in as_told(result) if f.level != "note" or f.acceptance is not None]
     most = _FEW if len(told) <= _SOME else 1
+    brought: Told = {}
     for finding in told:
         yield ""
-        yield from _finding(finding, numbers[finding], result.file, most)
+        yield from _finding(finding, numbers[finding], result.file, most, brought)
     if words := all_at_once(result, numbers):
         yield ""
         yield from labelled("At once", f"tried: {words}", most=most)
 
 
-def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[str]:
+def _finding(finding: Finding, number: int, file: str, most: int, brought: Told) -> Iterator[str]:
     def line(label: str, text: str, most: int | None = None) -> Iterator[str]:
         return labelled(label, text, indent=_INDENT, keep=True, most=most)
 
@@ -83,7 +92,9 @@ def _finding(finding: Finding, number: int, file: str, most: int) -> Iterator[st
         yield from line("Where", str(finding.place))
         yield from line("Accepted", finding.acceptance.reason)
         return
-    remedy = list(line("Remedy", f"{remedy_of(finding, _OTHERS)}{_tried(finding)}"))
+    remedy = list(
+        line("Remedy", f"{remedy_of(finding, _OTHERS)}{_tried(finding, number, brought)}")
+    )
     where = list(_where(finding, file))
     if finding.caution is not None:
         room = _MOST - len(head) - len(remedy) - len(where)
@@ -102,15 +113,19 @@ def _where(finding: Finding, file: str) -> Iterator[str]:
     yield from labelled("Where", f"{said}{rule}", indent=_INDENT, keep=True)
 
 
-def _tried(finding: Finding) -> str:
-    """What the first way of a remedy brings, where it was tried."""
+def _tried(finding: Finding, number: int, told: Told) -> str:
+    """What the first way of a remedy brings, where it was tried; what others bring too, once."""
     if not finding.trials:
         return ""
     trial = finding.trials[0]
     if finding.identity not in trial.clears:
         return " (tried: this alone does not clear it)"
     if trial.brings:
-        return f" (tried: it clears this, then {trial.brings[0].rule})"
+        brought = trial.brings[0]
+        first = told.setdefault((brought.rule, *_NAME.findall(brought.message)), number)
+        if first != number:
+            return f" (tried: it clears this, then as at {first})"
+        return f" (tried: it clears this, but then: {cut(brought.message, _ANOTHER)})"
     return " (tried: it clears this)"
 
 
