@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from wattproof.rule import Edit, Located, Observation, practice, rule, warning
+from wattproof.rule import Edit, Located, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.battery.freezing import flat_freezes
 from wattproof.study.limits import exceeds
 from wattproof_rules.plans import plan
 
@@ -46,6 +47,7 @@ AGAIN_AND_CURRENT = (
     covers=(
         "A battery that was drawn below empty, and is charged again",
         "A lead battery that stands flat",
+        "A flat lead battery that may be frozen",
         "Nothing, or one battery of several in series, read at a controller",
     ),
     level="warning",
@@ -73,18 +75,21 @@ def reading_battery_flat(study: Study) -> Iterator[Observation]:
             continue
         if reading.posts_under is not None:
             where = f"the posts of `{bank.name}`"
-            yield _under(reading, reading.posts_under, where, bank.battery, _of_posts)
+            found = _under(reading, reading.posts_under, where, bank.battery, _of_posts)
+            yield _in_frost(found, reading, bank)
             continue
         if posts is not None and exceeds(bank.empty_voltage, posts.high):
             why = "it is empty below"
-            yield _low(reading, bank, posts.high, bank.empty_voltage, why, AGAIN)
+            found = _low(reading, bank, posts.high, bank.empty_voltage, why, AGAIN)
+            yield _in_frost(found, reading, bank)
         elif reading.flat_at_rest is not None:
             why = "at rest it is flat below"
             shorted = bank.twelves == 1.0 and exceeds(
                 ONE_CELL_LESS * bank.resting_voltage, reading.flat_at_rest[0]
             )
             remedy = AGAIN_AND_CURRENT + (CELL_IS_GONE if shorted else "")
-            yield _low(reading, bank, *reading.flat_at_rest, why, remedy)
+            found = _low(reading, bank, *reading.flat_at_rest, why, remedy)
+            yield _in_frost(found, reading, bank)
         if reading.controller_under is not None:
             where, under = f"`{reading.where}`", reading.controller_under
             yield _under(reading, under, where, reading.source, _of_controller)
@@ -184,6 +189,28 @@ def _of_controller(reading: ChargeReading, under: Under) -> tuple[str, str]:
         f"{first}; then read on the way from the posts, behind each fuse and switch, and find why "
         "one opened, such as leads the wrong way round, before it is closed again",
     )
+
+
+def _in_frost(found: Observation, reading: ChargeReading, bank: BankStudy) -> Observation:
+    """Of lead in frost, which may be frozen, or will be."""
+    freezes = flat_freezes(bank)
+    words = found.remedy.words if isinstance(found.remedy, Remedy) else found.remedy
+    under = reading.posts_under
+    if under is not None and (under.nothing or under.meant is not None):
+        return found
+    if reading.frost is not None:
+        return found._replace(
+            message=f"{found.message}; flat it freezes at about {freezes}, and it was "
+            f"{reading.frost} there",
+            values=(*found.values, reading.frost, freezes),
+            level=None,
+            remedy="bring it into the warm and let it thaw through before it is charged, since "
+            f"frozen it can burst then; replace it if its case is bent or split, else {words}",
+        )
+    if reading.frost_to_come is not None:
+        more = f"; flat it freezes at about {freezes}, and it gets as cold as"
+        return found._replace(remedy=f"{words}{more} {reading.frost_to_come}")
+    return found
 
 
 def _low(

@@ -159,3 +159,20 @@ def test_lead_that_may_lack_a_cell(volts: str, is_told: bool) -> None:
     """Five cells of six at rest have 10.6 V."""
     (finding,) = found(read(f"at: house, voltage: {volts}, {EXACT}", plan=LEAD), FLAT)
     assert ("a cell is shorted" in finding.remedy) is is_told
+
+
+@pytest.mark.parametrize(
+    ("air", "levels"),
+    [
+        ("", ["note"]),
+        (", air_temperature: -5 °C", ["note"]),
+        (", air_temperature: -9 °C", ["warning"]),
+    ],
+)
+def test_flat_lead_may_be_frozen(air: str, levels: list[str]) -> None:
+    """The plan tells -18 °C as the coldest; flat lead freezes at -7 °C."""
+    findings = found(read(f"at: house, voltage: 11.5 V, {EXACT}{air}", plan=LEAD), FLAT)
+    assert [finding.level for finding in findings] == levels
+    told = findings[0].message if "-9" in air else findings[0].remedy
+    assert "flat it freezes at about −7 °C" in told
+    assert findings[0].remedy.startswith("bring it into the warm") is ("-9" in air)

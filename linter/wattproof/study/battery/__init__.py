@@ -14,6 +14,7 @@ from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CHARGE_TEMPERATURE, NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import Compensation, compensations, rise_in
+from wattproof.study.battery.freezing import LeadInFrost, in_frost
 from wattproof.study.battery.joined import (
     ChargedBanks,
     JoinedBanks,
@@ -122,6 +123,12 @@ class BatterySection:
             for box in plan.power_boxes.values()
             if "low_temperature_cutoff" in box.model_fields_set and not box.low_temperature_cutoff
         )
+
+    @kept
+    def in_frost(self) -> tuple[LeadInFrost, ...]:
+        """Banks of lead whose coldest is told, and when they freeze."""
+        found = (in_frost(bank, self.coldest_cells_of(bank)) for bank in self.banks)
+        return tuple(each for each in found if each is not None)
 
     def coldest_of(self, bank: BankStudy) -> Value:
         """Coldest air around a bank (°C)."""

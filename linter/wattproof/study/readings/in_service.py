@@ -21,6 +21,7 @@ from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.assumptions.readings import REGULATED
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_in, rise_of_lead
+from wattproof.study.battery.freezing import flat_freezes
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
@@ -405,6 +406,22 @@ class ChargeReading(ReadAt):
             return None
         rest = bank.flat_at_rest
         return (posts.high, rest) if exceeds(rest, posts.high) else None
+
+    @property
+    def frost(self) -> Value | None:
+        """Air (°C) at the reading in which lead freezes that is flat; None where nothing tells."""
+        bank, air = self.bank, self._told_air
+        if bank is None or air is None or not bank.is_lead or exceeds(air, flat_freezes(bank)):
+            return None
+        return air
+
+    @property
+    def frost_to_come(self) -> Value | None:
+        """The coldest that it gets by the plan (°C), where lead freezes in it that is flat."""
+        bank, air = self.bank, self.coldest
+        if bank is None or air is None or air.assumptions or not bank.is_lead:
+            return None
+        return air if exceeds(flat_freezes(bank), air) else None
 
     @kept
     def allowed(self) -> Value | None:
