@@ -140,13 +140,16 @@ def _named(array: ArrayStudy) -> str:
 def _level(array: ArrayStudy, study: Study) -> Level | None:
     """A note for a small array whose connectors can be pulled, unless a body of rules is named.
 
-    At a low voltage they are pulled one string after another, each with its own current.
+    At a low voltage they are pulled one string after another, each with its own current. An error
+    where a touch harms in a cabin, or kills in anything that a body of rules is named for which
+    wants a switch.
     """
-    amps = unplugged_current(array)
-    harmless = array.voc("coldest").number <= TOUCHABLE
-    if harmless and study.plan.code is None and amps.number <= UNPLUGGED:
-        return "note"
-    return "error" if study.plan.setting == "cabin" and not harmless else None
+    amps, volts = unplugged_current(array), array.voc("coldest").number
+    if volts <= TOUCHABLE:
+        small = study.plan.code is None and amps.number <= UNPLUGGED
+        return "note" if small else None
+    wanted = study.plan.code is not None and str(study.plan.code.array) in BASIS
+    return "error" if study.plan.setting == "cabin" or (wanted and volts > DEADLY) else None
 
 
 def _remedy(array: ArrayStudy) -> Remedy:

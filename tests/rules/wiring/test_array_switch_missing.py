@@ -77,6 +77,24 @@ def test_in_a_cabin_what_a_touch_does_not_harm_is_no_error(series: str, level: s
     assert [f.level for f in found(plan, MISSING)] == [level]
 
 
+@pytest.mark.parametrize(
+    ("code", "series", "level"),
+    [
+        ("nec-2023", "4", "warning"),  # 109 V
+        ("nec-2023", "5", "error"),  # 137 V kill
+        ("iec", "5", "error"),
+        ("abyc-e11", "5", "warning"),  # which says nothing of it
+        ("", "5", "warning"),
+    ],
+)
+def test_what_kills_is_an_error_where_a_body_of_rules_wants_a_switch(
+    code: str, series: str, level: str
+) -> None:
+    told = f"code: {code}\n" if code else ""
+    plan = edited(("code: nec-2023\n", told), ("series: 3", f"series: {series}"), plan=NONE)
+    assert [f.level for f in found(plan, MISSING)] == [level]
+
+
 def test_a_fuse_does_not_count_and_a_breaker_does() -> None:
     sheet = "{rating: 30 A, voltage: 150 V, dc: true}"
     switch = "{rating: 30 A, voltage: 150 V, dc: true, poles: 2, load_break: true}"
