@@ -250,7 +250,8 @@ class Elements:
                 yield Passage(way, "positive", feed, Terminal(panel.name, way.name, "positive"))
         for name, device in self._between_wires().items():
             linked = self._linked_poles(name)
-            for before, behind in (linked,) if linked else zip(POLES, POLES, strict=True):
+            poles = POLES if self._breaks_positive(name) else POLES[1:]
+            for before, behind in (linked,) if linked else zip(poles, poles, strict=True):
                 line = self._node(Terminal(name, "line", before))
                 load = self._node(Terminal(name, "load", behind))
                 if line != load:

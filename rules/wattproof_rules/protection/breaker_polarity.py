@@ -119,11 +119,17 @@ def breaker_polarity(study: Study) -> Iterator[Observation]:
 
 def _may_be_turned(device: DeviceStudy, study: Study) -> bool:
     """True in the middle of a wire, whose current has one direction by day and in a short."""
-    within = [p for p in device.passages if p.pole == "positive" and p.wire is not None]
+    within = [p for p in _telling(device) if p.wire is not None]
     if device.side == "array":
         return bool(within)
     sides = filter(None, map(study.wiring.neighbours_of, within))
     return any(_flows(*pair) or _flows(*reversed(pair)) for pair in sides)
+
+
+def _telling(device: DeviceStudy) -> list[Passage]:
+    """The ways through it that tell its direction: those in positives, else those in negatives."""
+    positives = [passage for passage in device.passages if passage.pole == "positive"]
+    return positives or list(device.passages)
 
 
 def _of_both_directions(name: str) -> Remedy:
@@ -140,8 +146,10 @@ def _on_battery(device: DeviceStudy, study: Study) -> str | None:
         forwards, backwards = _flows(before, after), _flows(after, before)
         if forwards and backwards:
             return f"{forwards}, and {backwards}"
-        if _tells_direction(passage) and backwards:
-            return f"it is mounted the wrong way round, as {backwards}"
+        against = backwards if passage.pole == "positive" else forwards
+        if against and passage.wire is None and passage in _telling(device):
+            back = "" if passage.pole == "positive" else " and gets its current back through it"
+            return f"it is mounted the wrong way round, as {against}{back}"
     return None
 
 
@@ -163,17 +171,13 @@ def _named(side: Neighbours) -> str:
     return "that side"
 
 
-def _tells_direction(passage: Passage) -> bool:
-    """True in a positive where the plan says which wire is on the line side: between two wires."""
-    return passage.pole == "positive" and passage.wire is None
-
-
 def _on_array(device: DeviceStudy, study: Study) -> str | None:
     string = _on_string(device, study)
     if string is not None:
         return string
-    for passage in filter(_tells_direction, device.passages):
-        fed = study.wiring.fed_backwards(passage)
+    for passage in _telling(device):
+        # between two wires the plan says which of them is on its line side
+        fed = study.wiring.fed_backwards(passage) if passage.wire is None else None
         if fed is not None:
             return (
                 f"it is mounted the wrong way round, as the array feeds `{fed.name}` from its load "

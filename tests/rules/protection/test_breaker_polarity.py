@@ -98,3 +98,58 @@ def test_in_the_middle_of_a_wire_it_is_asked_which_way_round(polarised: str, ask
     )  # fmt: skip
     assert not found(plan, POLARITY)
     assert asked(plan, POLARITY) == ["not told"] * asks
+
+
+BACK = "back: {rating: 30 A, voltage: 125 V, interrupt: 10 kA, dc: true, polarised: true}"
+LAMP = "  plus: {from: main-bar.positive, to: lamp.positive, cable: batt-1-0, length: 1 m}\n"
+
+
+def _in_the_negative(wires: str) -> str:
+    return edited(
+        ("breakers:\n", f"loads:\n  lamp: {{current: 10 A}}\nbreakers:\n  {BACK}\n"),
+        ("wires:\n", f"wires:\n{LAMP}{wires}"),
+        plan=FACING,
+    )
+
+
+@pytest.mark.parametrize(("ends", "fires"), [(("line", "load"), False), (("load", "line"), True)])
+def test_in_a_negative_the_line_side_faces_the_load(ends: tuple[str, str], fires: bool) -> None:
+    near, far = ends
+    plan = _in_the_negative(
+        f"  one: {{from: lamp.negative, to: back.{near}, cable: batt-1-0, length: 1 m}}\n"
+        f"  two: {{from: back.{far}, to: main-bar.negative, cable: batt-1-0, length: 1 m}}\n"
+    )
+    findings = found(plan, POLARITY)
+    assert [f.subjects for f in findings] == ([("back",)] if fires else [])
+    if fires:
+        assert findings[0].message.endswith("feeds `lamp` and gets its current back through it")
+
+
+def test_in_the_middle_of_a_negative_it_is_asked_which_way_round_it_is() -> None:
+    plan = _in_the_negative(
+        "  one: {from: lamp.negative, to: main-bar.negative, cable: batt-1-0, length: 1 m, "
+        "inline: [back]}\n"
+    )
+    assert not found(plan, POLARITY)
+    assert asked(plan, POLARITY)
+    assert not asked(plan.replace("polarised: true", "polarised: false"), POLARITY)
+
+
+@pytest.mark.parametrize(("ends", "fires"), [(("line", "load"), False), (("load", "line"), True)])
+def test_in_the_negative_of_an_array(ends: tuple[str, str], fires: bool) -> None:
+    """What comes back from the controller to the modules enters at the line side."""
+    near, far = ends
+    plan = edited(
+        ("breakers:\n", "breakers:\n  back: {rating: 20 A, voltage: 150 V, dc: true, "
+         "polarised: true}\n"),
+        ("  home-run: {from: roof-string, to: tracker.pv,",
+         f"  one: {{from: tracker.pv.negative, to: back.{near}, cable: pv-10, length: 1 m}}\n"
+         f"  two: {{from: back.{far}, to: roof-string.negative, cable: pv-10, length: 4 m}}\n"
+         "  home-run: {from: roof-string.positive, to: tracker.pv.positive,"),
+        plan=FACING,
+    )  # fmt: skip
+    assert [f.subjects for f in found(plan, POLARITY)] == ([("back",)] if fires else [])
+    low = plan.replace("voltage: 150 V, dc: true, polarised", "voltage: 63 V, dc: true, polarised")
+    device = "cold-voltage-over-device"
+    assert not [f for f in found(plan, device) if f.subjects == ("back",)]
+    assert [f.subjects for f in found(low, device) if "back" in f.subjects] == [("back",)]

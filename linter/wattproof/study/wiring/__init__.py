@@ -255,15 +255,16 @@ class WiringSection:
     def fed_backwards(self, passage: Passage) -> Controller | None:
         """The controller on the line side of an array's device between two wires, else None.
 
-        The sun's current then enters at its load side.
+        The sun's current then enters at its load side; in a negative where it is on that side.
         """
+        ends = (passage.start, passage.end)
         line, load = (
             self._circuit.walk(end, passes=lambda part: part is not passage)
-            for end in (passage.start, passage.end)
+            for end in (ends if passage.pole == "positive" else ends[::-1])
         )
         for controller in self._plan.controllers.values():
             ports = solar_inputs(controller)
-            inputs = [Terminal(controller.name, port, "positive") for port in ports]
+            inputs = [Terminal(controller.name, port, passage.pole) for port in ports]
             if any(i in line for i in inputs) and not any(i in load for i in inputs):
                 return controller
         return None
