@@ -19,6 +19,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.charging.reach import switch_passages
 from wattproof.study.protection.guards import Exit
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.ports import nearest_tie
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value, declared, function, total
 
@@ -141,7 +142,7 @@ def _cranking(
 ) -> Cranking:
     """A starter on a battery. there: resistance (Ω) of the way there, and its parts."""
     name = starter.name
-    returns = _way(Terminal(name, "", "negative"), bank, network)
+    returns = _way(_comes_back_at(starter, bank, network.circuit), bank, network)
     back = _resistance(returns, network)
     current = declared(starter.current, f"Icrank({name})", f"cranking current of {name}")
     words = f"voltage lost between {bank.name} and {name} while it turns"
@@ -166,6 +167,15 @@ def _cranking(
         nearest,
         frozenset(part.name for part in passed if isinstance(part, Conductor)),
     )
+
+
+def _comes_back_at(starter: Starter, bank: BankStudy, circuit: Circuit) -> Terminal:
+    """Its own negative, or where the body that it returns through is tied to that of a bank."""
+    own = Terminal(starter.name, "", "negative")
+    tied = (
+        None if own in circuit.around else nearest_tie(own._replace(component=bank.name), circuit)
+    )
+    return tied or own
 
 
 def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator[Warmed]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import compress, product
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
@@ -22,6 +22,10 @@ Flow: TypeAlias = Literal["charge", "draw"]
 
 MOST_EXCLUSIVE = 12
 """Sources with `never_with` of which every combination is tried; with more, all count at once."""
+
+
+_ENGINES: Final = COMMON[:2]
+"""Bodies that an engine stands in."""
 
 
 @record
@@ -108,21 +112,27 @@ def _minus(component: Named, port: str, circuit: Circuit) -> Terminal | None:
 
 
 def _through_tie(source: Terminal, battery_side: BatterySide, circuit: Circuit) -> Terminal | None:
-    """The body, where a battery that something charges is tied to it at its post; else None."""
+    """The body that a battery which something charges is tied to; else None.
+
+    At its post, or by one tie only, which then carries all of it.
+    """
     body = COMMON[0]
     bonds = circuit.ends.bonds.items()
     tied = {at for name, at in bonds if circuit.plan.bonds[name].to == body}
-    parts = (part for bank in battery_side.banks_of(source) for part in bank.parts)
-    posts = {Terminal(part.name, "", "negative") for part in parts}
-    return None if posts.isdisjoint(tied) else Terminal(body, "", "negative")
+    parts = [part for bank in battery_side.banks_of(source) for part in bank.parts]
+    posts = [Terminal(part.name, "", "negative") for part in parts]
+    if not tied.isdisjoint(posts):
+        return Terminal(body, "", "negative")
+    ties = {tie for post in posts if post in circuit.around for tie in _ties_of(post, circuit)}
+    return Terminal(ties.pop()[1], "", "negative") if len(ties) == 1 else None
 
 
 def _through_engine(
     source: Terminal, battery_side: BatterySide, circuit: Circuit
 ) -> Terminal | None:
-    """Where what returns through an engine comes back: the bonded negative of what it charges.
+    """Where what returns through an engine comes back: by the tie of what it charges.
 
-    Of several the one that no switch parts from it, which stands with the engine.
+    Of several batteries by that which no switch parts from it, which stands with the engine.
     """
     net = circuit.nets.net
     bonded = {net(tied) for tied in circuit.ends.bonds.values()}
@@ -133,7 +143,23 @@ def _through_engine(
     )
     posts = [Terminal(part.name, "", "negative") for bank in banks for part in bank.parts]
     drawn = [post for post in posts if post in circuit.around]
-    return next((post for post in drawn if net(post) in bonded), drawn[-1] if drawn else None)
+    tied = next((post for post in drawn if net(post) in bonded), None)
+    if tied is not None:
+        return nearest_tie(tied, circuit) or tied
+    return drawn[-1] if drawn else None
+
+
+def nearest_tie(post: Terminal, circuit: Circuit) -> Terminal | None:
+    """Where the tie begins by which an engine's current comes back to a post; None without."""
+    near = {at for at, _ in _ties_of(post, circuit)}
+    return next((here for here in circuit.walk(post) if here in near), None)
+
+
+def _ties_of(post: Terminal, circuit: Circuit) -> list[tuple[Terminal, str]]:
+    """Where a post's negative is tied to a body that an engine stands in, and to which."""
+    net, bonds = circuit.nets.net, circuit.plan.bonds
+    tied = ((at, str(bonds[name].to)) for name, at in circuit.ends.bonds.items())
+    return [(at, to) for at, to in tied if to in _ENGINES and net(at) == net(post)]
 
 
 def _through_isolators(
