@@ -90,7 +90,7 @@ def circuit_not_closed(study: Study) -> Iterator[Observation]:
         small = milder and _is_small(each, study)
         yield Observation(
             message=f"the positive of `{shown}` is on {on}, {_back(each)}",
-            on=(each.component, *each.feeding, *each.others),
+            on=(each.component, *each.together, *each.feeding, *each.others),
             remedy=f"lead `{shown}.negative` to `{home}`, or join the negatives of both batteries "
             "with a conductor of the size of their positives"
             if each.others and not each.home.port
@@ -191,7 +191,10 @@ def _back(each: NotClosed) -> str:
     if each.entered:
         return f"{to}: the current comes back through the solar input of `{each.entered}` alone"
     if each.cased:
-        return f"{to}: its {each.current} come back through the case of `{each.cased}` alone"
+        whose = f"its {each.current} come"
+        if each.together:
+            whose = f"with {quoted(c.name for c in each.together)} {each.current} come"
+        return f"{to}: {whose} back through the case of `{each.cased}` alone"
     if each.home.port and not each.others:
         return "and its negative does not lead back there: no current can flow as drawn"
     return f"{to}, and no conductor joins the two: no current can flow as drawn"

@@ -299,6 +299,30 @@ def test_what_comes_back_through_the_case_of_a_vehicle_charger_alone(
     assert "no conductor joins the two" in found(isolated, CLOSED)[0].message
 
 
+@pytest.mark.parametrize(("each", "told"), [("12 A", True), ("9 A", False)])
+def test_what_several_bring_back_through_one_case_counts_together(each: str, told: bool) -> None:
+    """Three on the starting battery, their negatives on the house: the charger is one of 30 A."""
+    names = ("horn", "lamp", "pump")
+    wires = "".join(
+        f"  {n}-plus: {{from: start.positive, to: {n}.positive, cable: stout, length: 5 m}}\n"
+        f"  {n}-minus: {{from: {n}.negative, to: house.negative, cable: stout, length: 5 m}}\n"
+        for n in names
+    )
+    loads = "".join(f"  {n}: {{current: {each}}}\n" for n in names)
+    plan = edited(
+        ("wires:\n", f"wires:\n{wires}"),
+        ("loads:\n", f"loads:\n{loads}"),
+        plan=build("boat-lithium-behind-charger"),
+    )
+    findings = found(plan, CLOSED)
+    assert [set(f.subjects[:3]) for f in findings] == ([set(names)] if told else [])
+    if told:
+        assert "36 A come back through the case of `engine-charger` alone" in findings[0].message
+        turned = plan.replace("start.positive, to: horn", "house.positive, to: horn")
+        turned = turned.replace("horn.negative, to: house", "horn.negative, to: start")
+        assert not found(turned, CLOSED)  # against the two others
+
+
 @pytest.mark.parametrize(
     ("amps", "tie", "told"),
     [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence, Set
+from dataclasses import replace
 from functools import cache, partial
 from itertools import combinations
 from typing import Final
@@ -21,7 +22,7 @@ from wattproof.plan.terminals import COMMON, ports, solar_inputs
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
-from wattproof.working import Value, declared
+from wattproof.working import Value, declared, total
 
 _FAR_SIDES: Final = ("alternator", "output")
 """Of a vehicle charger and of a converter, the side that its other one shares a pole with."""
@@ -38,7 +39,8 @@ class NotClosed:
     others: the banks on its negative. through: the chassis, water or earth over which alone the
     current comes back. entered: the controller through whose solar input alone; cased: the
     converter or vehicle charger through whose case alone, which is made for less. All are empty
-    where it has no way at all. current: what it draws or gives (A).
+    where it has no way at all. current: what it draws or gives (A). together: other consumers that
+    come back through the same case, whose currents count with it: each alone is not too much.
     """
 
     component: Named
@@ -50,6 +52,7 @@ class NotClosed:
     entered: str
     current: Value | None
     cased: str = ""
+    together: tuple[Named, ...] = ()
 
 
 @record
@@ -184,6 +187,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
         and not each.isolated
         and {*_FAR_SIDES}.intersection(ports(each))
     ]
+    through_cases: list[NotClosed] = []
     for name, component in battery_side.components.items():
         for port in _ports(component):
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
@@ -197,8 +201,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             if not (banks or fed):
                 continue
             if wired.lead(plus, minus, without=name):
-                if cased := _through_a_case(component, banks, cases, ways, battery_side):
-                    yield cased
+                through_cases += _through_a_case(component, banks, cases, ways, battery_side)
                 continue
             home = Terminal(banks[0].name, "", "negative") if banks else fed[0][1]
             back = wired.joined(minus)
@@ -210,15 +213,15 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             elif ways(over=COMMON, inputs=True).lead(plus, minus, without=name):
                 entered = _entered(back | wired.joined(home), battery_side)
             if through and _led_to_the_body(back, circuit):
-                if cased := _through_a_case(
+                through_cases += _through_a_case(
                     component, banks, cases, ways, battery_side, over=COMMON
-                ):
-                    yield cased
+                )
                 continue
             others = _on(back, "negative", battery_side)
             amps = battery_side.exchanged(component, port, battery_side.drawn(component, port))
             feeding = (*banks, *(source for source, _ in fed))
             yield NotClosed(component, port, feeding, home, others, through, entered, amps)
+    yield from _too_much(through_cases, cases)
 
 
 def _through_a_case(
@@ -229,31 +232,67 @@ def _through_a_case(
     battery_side: BatterySide,
     *,
     over: tuple[str, ...] = (),
-) -> NotClosed | None:
-    """What comes back through the case of a converter or vehicle charger alone, and is too much.
+) -> Iterator[NotClosed]:
+    """What comes back through the case of a converter or vehicle charger alone.
 
     That joins the negatives of its two sides, for its own current. over: what besides wires leads
-    to it, of what is led to the body.
+    to it, of what is led to the body. Several where its negative is beside several of them.
     """
     if not (banks and cases) or not isinstance(component, Load | Inverter | Charger | Starter):
-        return None
+        return
     name = str(component.name)
     plus, minus = (Terminal(name, "", pole) for pole in ("positive", "negative"))
     if ways(over=COMMON, cases=False).lead(plus, minus, without=name):
-        return None
+        return
     amps = battery_side.exchanged(component, "", battery_side.drawn(component, ""))
     if isinstance(component, Starter):
         amps = declared(component.current, f"I({name})", f"current of {name}")
     strict = ways(over=over, cases=False)
     back = strict.joined(minus)
     for case in cases:
-        made_for = case.max_output_current
         beside = any(Terminal(str(case.name), port, "negative") in back for port in ports(case))
-        if beside and amps is not None and amps.number > made_for.value:
+        if beside and amps is not None:
             home = Terminal(banks[0].name, "", "negative")
             others = _on(back, "negative", battery_side)
-            return NotClosed(component, "", banks, home, others, "", "", amps, str(case.name))
-    return None
+            yield NotClosed(component, "", banks, home, others, "", "", amps, str(case.name))
+
+
+def _too_much(
+    through_cases: Sequence[NotClosed], cases: Sequence[Converter | Controller]
+) -> Iterator[NotClosed]:
+    """Of what comes back through cases, that of each which is more than the case is made for.
+
+    Alone; or of several consumers of one bank together, where none is it alone, told of the
+    largest.
+    """
+    told: set[str] = set()
+    for case in cases:
+        most = case.max_output_current.value
+        here = [each for each in through_cases if each.cased == case.name]
+        alone = [each for each in here if _amps(each) > most]
+        yield from (each for each in alone if str(each.component.name) not in told)
+        told.update(str(each.component.name) for each in alone)
+        for home in () if alone else dict.fromkeys(each.home for each in here):
+            drawing = [
+                e for e in here if e.home == home and isinstance(e.component, Load | Inverter)
+            ]
+            if sum(map(_amps, drawing)) > most:
+                yield _of_all(sorted(drawing, key=_amps, reverse=True))
+
+
+def _amps(each: NotClosed) -> float:
+    return each.current.number if each.current is not None else 0.0
+
+
+def _of_all(drawing: Sequence[NotClosed]) -> NotClosed:
+    """What comes back through one case, the largest first, as one."""
+    first, *rest = drawing
+    whole = total([each.current for each in drawing if each.current is not None])
+    words = f"what comes back through the case of {first.cased}"
+    together = tuple(each.component for each in rest)
+    return replace(
+        first, current=whole.named(f"Iback({first.cased})", words, "A"), together=together
+    )
 
 
 def half_joined(circuit: Circuit, battery_side: BatterySide) -> Iterator[HalfJoined]:
