@@ -22,6 +22,11 @@ def stood(selectors: Iterable[str], opened: Iterable[str]) -> str:
     return "with " + enumerated(filter(None, ways))
 
 
+def giving_nothing(count: int, strings: int) -> str:
+    """That so many of some strings side by side would explain a low current."""
+    return f"as where {count} of {strings} strings {'gives' if count == 1 else 'give'} nothing"
+
+
 def rounded_up(share: float) -> str:
     """A share in per cent, with one digit after the point, never less than it is."""
     return f"{math.ceil(share * 1000.0 - 1e-6) / 10.0:g} %"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Edit, Observation, option, practice, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import LEAST_POWER, exceeds
+from wattproof.words import giving_nothing
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -135,8 +136,7 @@ def _what_is_missing(reading: ArrayReading) -> str:
     """Light, or so many strings as explain a low current."""
     strings, dark = reading.taken.in_parallel, reading.explained.dark_in_operation
     if dark is not None:
-        gives = "gives" if dark == 1 else "give"
-        return f", as where {dark} of {strings} strings {gives} nothing, or light is missing"
+        return f", {giving_nothing(dark, strings)}, or light is missing"
     return ", so light is missing, or a string" if strings > 1 else ", so light is missing"
 
 

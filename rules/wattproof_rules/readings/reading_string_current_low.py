@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.words import giving_nothing
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -105,4 +106,4 @@ def _strings(reading: ArrayReading) -> str:
     dark, strings = reading.explained.dark_in_operation, reading.taken.in_parallel
     if dark is None:
         return ""
-    return f", as where {dark} of {strings} strings {'gives' if dark == 1 else 'give'} nothing"
+    return f", {giving_nothing(dark, strings)}"
