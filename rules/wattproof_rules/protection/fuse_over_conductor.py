@@ -114,17 +114,25 @@ def _over(answer: Allowed, most: Value, study: Study) -> Observation:
     together = " together" if len(devices) > 1 else ""
     rating = _rating(answer)
     even = ", even in cool air" if wire.cooled else ""
+    backs = _backs(answer, study)
+    both = f" and its return {quoted(back.name for back in backs)}" if backs else ""
+    are, them = ("are", "them") if backs else ("is", "it")
     return Observation(
         message=(
-            f"`{wire.name}` ({wire.size.name}) is guarded by {_named(devices)}{together}, "
-            f"{rating}; {most} is the largest that protects it{even}"
+            f"`{wire.name}` ({wire.size.name}){both} {are} guarded by {_named(devices)}{together}, "
+            f"{rating}; {most} is the largest that protects {them}{even}"
         ),
-        on=(wire, *_components(devices)),
+        on=(wire, *_components(devices), *backs),
         values=(rating, most),
         margin=margin_below(rating, most),
         remedy=_remedy(answer, rating, study),
         absent="" if any(d.wire is wire.wire for d in devices) else "fuses",
     )
+
+
+def _backs(answer: Allowed, study: Study) -> tuple[WireStudy, ...]:
+    """The negatives that the same device is too large for."""
+    return tuple(back.wire for back in study.protection.over_both.get(answer.wire.name, ()))
 
 
 def _rating(answer: Allowed) -> Value:
@@ -226,15 +234,20 @@ def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
     """The largest device that protects it, or the smallest wire that the device protects."""
     wire, devices, fed_at = answer.wire, answer.devices, answer.fed_at
     bank = answer.guard.bank if answer.guard is not None else None
-    thicker = next((w for w in wire.larger_sizes() if w.is_protected_by(answer.lasting)), None)
+    wires = (wire, *_backs(answer, study))
+    thicker = [
+        next((w for w in each.larger_sizes() if w.is_protected_by(answer.lasting)), None)
+        for each in wires
+    ]
+    larger = [each for each in thicker if each is not None]
     in_wire = Remedy("")
-    if thicker is not None:
-        words = f"use {thicker.size.name} for `{wire.name}`"
-        in_wire = Remedy(words, ((thicker.as_change,),))
+    if len(larger) == len(wires):
+        words = f"use {larger[0].size.name} for {quoted(each.name for each in wires)}"
+        in_wire = Remedy(words, (tuple(each.as_change for each in larger),))
     fitting = fuse_sizes((wire,), study)
     if fitting is None:
         nothing = f"no size in the tables is protected by {rating}: divide the circuit"
-        return in_wire if thicker is not None else nothing
+        return in_wire if in_wire.words else nothing
     where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
     added = fuse_at(study, wire, fed_at, bank, fitting.usual, None) if bank is not None else None
     words = f"put a device of {fitting.words} into `{wire.name}` {where}{fitting.and_stronger}"

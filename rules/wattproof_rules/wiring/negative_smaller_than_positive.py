@@ -72,7 +72,9 @@ wires:
     faulty=Edit("to: main-bar.negative, cable: batt-1-0", "to: main-bar.negative, cable: batt-1"),
 )
 def negative_smaller_than_positive(study: Study) -> Iterator[Observation]:
-    seen: set[str] = set()
+    seen = {
+        back.wire.name for each in study.protection.over_both.values() for back in each
+    }  # of which the device of both is said to be too large
     for answer in study.protection.allowed:
         wire = answer.wire
         if answer.kind != "return" or answer.reason != "too large" or wire.name in seen:

@@ -182,7 +182,7 @@ def test_two_fused_cables_between_the_same_ends_add_up_behind_them() -> None:
     assert "80 A; 70 A is the largest" in finding.message
 
 
-def test_only_the_positive_pole_of_a_single_pole_pair_is_guarded() -> None:
+def test_two_wires_of_one_cable_behind_one_fuse_are_one_cause() -> None:
     plan = edited(
         ("from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,",
          "from: tracker.battery.positive, to: house.positive, cable: batt-8, length: 1 m, "
@@ -193,7 +193,17 @@ def test_only_the_positive_pole_of_a_single_pole_pair_is_guarded() -> None:
         plan=CHARGE,
     )  # fmt: skip
     [finding] = found(plan, CONDUCTOR)
-    assert finding.subjects == ("charge-run", "charge-fuse")
+    assert finding.subjects == ("charge-run", "charge-fuse", "return")
+    assert "`charge-run` (8 AWG) and its return `return` are guarded by" in finding.message
+    assert "for `charge-run` and `return`" in finding.remedy
+    assert not found(plan, "negative-smaller-than-positive")  # which is of the same cause
+    thinner = ("tracker.battery.negative, to: house.negative, cable: batt-8",
+               "tracker.battery.negative, to: house.negative, cable: batt-12")  # fmt: skip
+    sheet = ("    batt-8:", "    batt-12: {size: 12 AWG, kind: battery, material: copper, "
+             "insulation_temperature: 105 °C}\n    batt-8:")  # fmt: skip
+    plan = edited(thinner, sheet, plan=plan)
+    assert [f.subjects for f in found(plan, CONDUCTOR)] == [("charge-run", "charge-fuse")]
+    assert [f.subjects[0] for f in found(plan, "negative-smaller-than-positive")] == ["return"]
 
 
 def test_a_string_fuse_that_its_own_lead_does_not_stand() -> None:

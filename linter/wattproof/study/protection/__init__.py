@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from wattproof.circuit import Circuit, Conductor, Passage, is_overcurrent
 from wattproof.codes import Bodies
@@ -26,6 +27,9 @@ from wattproof.study.wiring import WiringSection
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.working import Value
+
+_LAID: Final = ("place", "run", "depth", "bundled", "enclosed", "parallel", "terminal_temperature")
+"""Keys of a wire by which what it may carry follows from its cable."""
 
 
 class ProtectionSection:
@@ -98,6 +102,25 @@ class ProtectionSection:
             self.duties,
         )
         return tuple(judge.all())
+
+    @kept
+    def over_both(self) -> dict[str, tuple[Allowed, ...]]:
+        """Negatives that the device of their positive is too large for, as for that one itself.
+
+        By the name of the positive, of the same cable in the same places: one cause.
+        """
+        own: dict[str, list[Allowed]] = {}
+        for answer in self.allowed:
+            if answer.kind in ("bank", "output", "siblings") and answer.reason is not None:
+                own.setdefault(answer.wire.name, []).append(answer)
+        found: dict[str, dict[str, Allowed]] = {}
+        for back in self.allowed:
+            if back.kind != "return" or back.reason != "too large" or back.brings is None:
+                continue
+            there = own.get(back.brings.name, [])
+            if there and all(_of_one_cause(answer, back) for answer in there):
+                found.setdefault(back.brings.name, {}).setdefault(back.wire.name, back)
+        return {name: tuple(each.values()) for name, each in found.items()}
 
     def is_cleared(self, wire: WireStudy) -> bool:
         """True where devices in its way open before what lasts in a wire is too much for it.
@@ -173,6 +196,21 @@ class ProtectionSection:
     def panels(self) -> tuple[PanelStudy, ...]:
         """Every panel of known rating."""
         return tuple(panels(self.held, self._wiring.devices, self.guards))
+
+
+def _of_one_cause(answer: Allowed, back: Allowed) -> bool:
+    """True where the same device is too large for a positive, and alike for its negative."""
+    if answer.reason != "too large" or answer.kind == "output" or answer.way is not None:
+        return False
+    ways = [[wire.sheet.name, *_laid(wire)] for wire in (answer.wire, back.wire)]
+    devices = [[device.name for device in each.devices] for each in (answer, back)]
+    return ways[0] == ways[1] and devices[0] == devices[1]
+
+
+def _laid(wire: WireStudy) -> list[object]:
+    """How a wire lies, as its plan has it."""
+    told = (getattr(wire.wire, key) for key in _LAID)
+    return [getattr(each, "value", each) for each in told]
 
 
 def _holds(wire: WireStudy, most: Value) -> bool:
