@@ -246,3 +246,50 @@ def test_a_converter_that_charges_has_a_way_back_too(isolated: bool) -> None:
     assert (found.kind, found.volts.number) == ("charge", 12.0)
     assert found.drop is not None
     assert found.drop.number == pytest.approx(20.0 * (2.5 * R8 + 4.0 * R2), rel=1e-3)
+
+
+ENGINE = """\
+  start: {chemistry: agm, nominal: 12 V, capacity: 90 Ah}
+busbars:
+"""
+JOINED = """\
+  alternator-run: {from: alternator, to: start, cable: batt-2, length: 1 m}
+  horn-run: {from: start, to: horn, cable: batt-8, length: 1 m}
+  tie: {from: start, to: bar, cable: batt-8, length: 6 m, inline: [joins]}
+"""
+ALTERNATOR = "  alternator: {kind: alternator, max_output_current: 40 A, charge_voltage: 14.4 V}\n"
+
+
+@pytest.mark.parametrize(
+    ("switch", "house_charged", "ways"),
+    [
+        # a relay closes while something charges, and is open while the house is drawn from
+        ("closes_above: 13.3 V", True, {("alternator", "house"), ("shore", "start")}),
+        # a tie between two sides that serve themselves is open
+        ("load_break: true", True, set()),
+        # one without which nothing charges the house is closed for that, and it is drawn through
+        (
+            "load_break: true",
+            False,
+            {("alternator", "house"), ("start", "lamp"), ("start", "radio"), ("house", "horn")},
+        ),
+    ],
+)
+def test_no_way_leads_over_what_is_open_as_usual(
+    switch: str, house_charged: bool, ways: set[tuple[str, str]]
+) -> None:
+    edits = [
+        ("busbars:\n", ENGINE),
+        ("loads:\n", f"switches:\n  joins: {{rating: 100 A, {switch}}}\nloads:\n"
+                     "  horn: {current: 2 A}\n"),
+        ("chargers:\n", f"chargers:\n{ALTERNATOR}"),
+    ]  # fmt: skip
+    if not house_charged:
+        edits += [
+            ("  shore: {kind: shore, max_output_current: 30 A}\n", ""),
+            ("  shore-run: {from: shore, to: bar, cable: batt-8, length: 4 m}\n", ""),
+        ]
+    own = {("house", "lamp"), ("house", "radio"), ("start", "horn"), ("alternator", "start")}
+    own |= {("shore", "house")} if house_charged else set()
+    found = {(p.origin, p.target) for p in side(*edits, more=JOINED).wiring.paths}
+    assert found == own | ways

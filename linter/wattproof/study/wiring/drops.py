@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
@@ -10,8 +10,10 @@ from typing import Final, Literal, TypeAlias
 from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree
 from wattproof.circuit import Source as ArraySource
 from wattproof.circuit.walk import Step
+from wattproof.kept import KeptEach, kept
 from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.converting import Converter
+from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.plan.terminals import POLES, output_port
@@ -22,6 +24,7 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import chains
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
+from wattproof.study.wiring.partings import joining, ties
 from wattproof.study.wiring.ports import Flow, negative_of
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.words import enumerated
@@ -154,7 +157,8 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
 
     On the one count what is charged, on the other what is drawn: a cable that both share does not
     carry both at once. Of a link that sources charge through from both its ends, the way of the
-    source at hand counts.
+    source at hand counts. No way leads over a tie by hand where another bank is charged, or feeds,
+    without it, nor over a relay where another bank feeds: these are open then.
     """
     paths: list[Path] = []
     plan = circuit.plan
@@ -162,12 +166,15 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
     public = shore or bool(plan.inverter_chargers)
     battery_side = network.battery_side
     every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
+    usual = _Usual(circuit, battery_side)
     for bank in battery_side.banks.values():
         ways = every[bank.name]
         for name, component in battery_side.components.items():
             for port, kind in _ports(component):
                 flow: Flow = "charge" if kind == "charge" else "draw"
                 if Terminal(name, port, "positive") not in ways:
+                    continue
+                if not usual.leads(bank, Terminal(name, port, "positive"), flow):
                     continue
                 plus, minus = (
                     Terminal(name, port, "positive"),
@@ -181,6 +188,50 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                     studies = tuple(_at_flow(wires[w], flow, network, name) for w in names)
                     paths.append(Path(kind, *ends, studies, _over(series), public))
     return [*paths, *_converted(network, wires)]
+
+
+class _Usual:
+    """What banks reach with the switches open that join them, as they mostly stand."""
+
+    def __init__(self, circuit: Circuit, battery_side: BatterySide) -> None:
+        self.circuit = circuit
+        self.battery_side = battery_side
+        self.open: dict[Flow, tuple[Switch, ...]] = {
+            "charge": ties(battery_side),  # a relay closes while something charges
+            "draw": joining(battery_side),
+        }
+        self._reached: KeptEach[tuple[str, Flow], frozenset[Terminal]] = KeptEach()
+
+    def leads(self, bank: BankStudy, end: Terminal, flow: Flow) -> bool:
+        """True where a bank is on a positive as the switches stand, or must be joined to it.
+
+        Of what is drawn, where no other bank feeds it; of what charges, where nothing else charges
+        the bank.
+        """
+        if not self.open[flow] or end in self._of(bank.name, flow):
+            return True
+        if flow == "draw":
+            return all(end not in self._of(name, flow) for name in self.battery_side.banks)
+        return self._of(bank.name, flow).isdisjoint(self._outputs)
+
+    @kept
+    def _outputs(self) -> frozenset[Terminal]:
+        """The positives at which something charges."""
+        return frozenset(
+            Terminal(name, port, "positive")
+            for name, component in self.battery_side.components.items()
+            for port, kind in _ports(component)
+            if kind == "charge"
+        )
+
+    def _of(self, name: str, flow: Flow) -> frozenset[Terminal]:
+        return self._reached.of((name, flow), lambda: self._reach(name, flow))
+
+    def _reach(self, name: str, flow: Flow) -> frozenset[Terminal]:
+        bank, shut = self.battery_side.banks[name], self.open[flow]
+        return frozenset(
+            _ways_from(bank, self.circuit, lambda part: getattr(part, "device", None) not in shut)
+        )
 
 
 def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
@@ -268,17 +319,21 @@ def _names_on(names: tuple[str, ...], step: Step[Terminal, Part]) -> tuple[str, 
     return names if known else (*names, part.name)
 
 
-def _ways_from(bank: BankStudy, circuit: Circuit) -> dict[Terminal, tuple[str, ...]]:
+def _ways_from(
+    bank: BankStudy, circuit: Circuit, passes: Callable[[Part], bool] | None = None
+) -> dict[Terminal, tuple[str, ...]]:
     """For each terminal on the bank's two nets, the wires between the bank and it.
 
     What hangs on the load terminals of a controller is on its battery's voltage all the same.
+    passes: which parts ways may lead through; all if it is left out.
     """
     poles = (Terminal(bank.name, "", pole) for pole in ("positive", "negative"))
-    found: dict[Terminal, tuple[str, ...]] = circuit.walk(*poles).carried(NOTHING, _names_on)
+    walked = circuit.walk(*poles, passes=passes)
+    found: dict[Terminal, tuple[str, ...]] = walked.carried(NOTHING, _names_on)
     for inside in circuit.insides:
         for pole in POLES if not inside.converts else ():
             before, behind = (t._replace(pole=pole) for t in (inside.start, inside.end))
             if before in found and behind in circuit.around and behind not in found:
-                beyond = circuit.walk(behind).carried(found[before], _names_on)
+                beyond = circuit.walk(behind, passes=passes).carried(found[before], _names_on)
                 found = {**beyond, **found}
     return found
