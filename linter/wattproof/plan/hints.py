@@ -772,6 +772,11 @@ _LITHIUM: Final = (
     "here of other lithium, which burns more easily"
 )
 
+_OTHER_CELLS: Final = (
+    "nothing is known here of nickel or sodium: with `unknown` it is checked as if it were lead, "
+    "and what is said of charging it does not hold"
+)
+
 WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("lifepo4", "lifepo", "lfp", "lithium-iron"), "lithium-iron-phosphate"),
     **dict.fromkeys(
@@ -883,9 +888,21 @@ BY_KEY: Final[Mapping[str, str]] = {
 
 UNCLEAR: Final[Mapping[str, str]] = {
     **dict.fromkeys(
-        ("lithium", "li", "li-ion", "lithium-ion", "nmc", "nca", "lto", "lipo", "li-po"), _LITHIUM
+        ("lithium", "li", "li-ion", "lithium-ion", "nmc", "nca", "lto", "lipo", "li-po", "lmo"),
+        _LITHIUM,
+    ),
+    **dict.fromkeys(
+        ("lithium-titanate", "lithium-polymer", "lithium-manganese", "lithium-cobalt", "18650"),
+        _LITHIUM,
     ),
     **dict.fromkeys(("lead", "lead-acid", "sla", "vrla", "sealed", "deep-cycle"), _LEAD),
+    **dict.fromkeys(("lead-carbon", "lead-crystal", "lead-calcium", "calcium", "tubular"), _LEAD),
+    **dict.fromkeys(("marine", "leisure", "golf-cart", "traction", "forklift", "solar"), _LEAD),
+    **dict.fromkeys(("car", "car-battery", "truck", "starter", "maintenance-free"), _LEAD),
+    **dict.fromkeys(("nicd", "ni-cd", "nicad", "nickel-cadmium", "nickel"), _OTHER_CELLS),
+    **dict.fromkeys(("nimh", "ni-mh", "nickel-metal-hydride"), _OTHER_CELLS),
+    **dict.fromkeys(("nife", "ni-fe", "nickel-iron", "edison"), _OTHER_CELLS),
+    **dict.fromkeys(("sodium", "sodium-ion", "na-ion", "salt", "saltwater"), _OTHER_CELLS),
 }
 """Words for a chemistry that leave open which is meant, and what tells them apart."""
 
