@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.rule import Change, Edit, Observation, Remedy, notice, practice, rule
+from wattproof.rule import Change, Edit, Located, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import LoadPort
@@ -54,6 +54,8 @@ wires:
 )
 def load_port_over_rating(study: Study) -> Iterator[Observation]:
     for port in study.wiring.load_ports:
+        for starter, amps in port.starters:
+            yield _of_a_starter(port, starter, amps)
         if port.controller.load_current is None or not port.loads:
             continue
         name = port.controller.name
@@ -74,6 +76,18 @@ def _found(port: LoadPort, current: Value, rating: Value) -> Observation:
         values=(current, rating),
         margin=margin_below(current, rating),
         remedy=_remedy(port, current, rating),
+    )
+
+
+def _of_a_starter(port: LoadPort, starter: Located, amps: Value) -> Observation:
+    name = port.controller.name
+    return Observation(
+        message=f"`{starter.name}` draws {amps} from the load terminals of `{name}`, and no "
+        "starter belongs there",
+        on=(port.controller, starter),
+        values=(amps,),
+        remedy=f"lead `{starter.name}` to the battery, by a cable that bears its current",
+        cause="starter",
     )
 
 

@@ -47,3 +47,23 @@ def test_power_at_low_voltage_is_assumed(rating: str, expected: list[str]) -> No
         plan=sound(PORT),
     )
     assert levels(plan, PORT) == expected
+
+
+def test_a_starter_on_load_terminals() -> None:
+    """Hundreds of amperes: whether a rating is told or not, and with no other load beside it."""
+    alone = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {small: {pmax: 50 W}}, cables: {thick: {size: 2 AWG}}}
+strings: {panel: {module: small, feeds: regulator}}
+controllers: {regulator: {kind: pwm, feeds: battery}}
+batteries: {battery: {chemistry: flooded, nominal: 12 V}}
+starters: {crank: {nominal: 12 V, current: 180 A}}
+wires: {crank-lead: {from: regulator.load, to: crank, cable: thick, length: 1 m, enclosed: true}}
+"""
+    [finding] = found(alone, PORT)
+    assert finding.level == "error"
+    assert finding.message == (
+        "`crank` draws 180 A from the load terminals of `regulator`, and no starter belongs there"
+    )
+    assert not found(edited(("from: regulator.load", "from: battery"), plan=alone), PORT)

@@ -88,12 +88,13 @@ class Discharging(Drawn):
 class LoadPort:
     """The load terminals of a controller, and what hangs on them.
 
-    loads, inverters: each with its current (A).
+    loads, inverters, starters: each with its current (A).
     """
 
     controller: Controller
     loads: tuple[tuple[Named, Value], ...]
     inverters: tuple[tuple[Named, Value], ...]
+    starters: tuple[tuple[Named, Value], ...] = ()
 
     @property
     def current(self) -> Value:
@@ -206,10 +207,19 @@ def load_ports(network: Network) -> Iterator[LoadPort]:
         if net == circuit.nets.net(Terminal(controller.name, "battery", "positive")):
             continue
         found = list(consumers_on(net, network))
-        if found:
+        starters = tuple(_starters_on(net, circuit))
+        if found or starters:
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
             loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
-            yield LoadPort(controller, loads, inverters)
+            yield LoadPort(controller, loads, inverters, starters)
+
+
+def _starters_on(net: Terminal, circuit: Circuit) -> Iterator[tuple[Named, Value]]:
+    """Starters whose positive is on a net, each with what it draws while it turns (A)."""
+    for name, starter in circuit.plan.starters.items():
+        if circuit.nets.net(Terminal(name, "", "positive")) == net:
+            words = f"current of {name} while it turns the engine"
+            yield starter, declared(starter.current, f"I({name})", words)
 
 
 def consumers_on(net: Terminal, network: Network) -> Iterator[tuple[Named, Value]]:
