@@ -9,6 +9,7 @@ import pytest
 from plans import edited
 from rule_runs import build, found, levels, sound
 from rules.battery.plans import SHORE
+from wattproof.testing import check_text
 
 COLD = "charge-below-freezing"
 
@@ -161,3 +162,17 @@ def test_a_power_box_that_charges_on_in_the_cold(
         plan=text,
     )
     assert levels(plan, COLD) == told_at
+
+
+def test_what_is_asked_is_what_nobody_told() -> None:
+    """The battery says that it does not stop; whether its controller does was asked of it."""
+    text = """
+wattproof: 1
+setting: cabin
+datasheets: {modules: {small: {pmax: 100 W}}}
+strings: {roof: {module: small, feeds: tracker}}
+controllers: {tracker: {kind: mppt, max_output_current: 20 A, feeds: house}}
+batteries: {house: {chemistry: LFP, nominal: 12 V, capacity: 100 Ah, low_temperature_cutoff: false}}
+"""
+    asked = [q.asks for q in check_text(text).questions if "in the cold" in q.asks]
+    assert asked == ["whether `tracker` stops the charge in the cold"]

@@ -305,7 +305,7 @@ NO_MOST_IN_PARALLEL = Silence(
 NO_CUTOFF_IN_THE_COLD = Silence(
     key="cut-off in the cold",
     look_up=LookUp(
-        "whether {names} stops its charge in the cold",
+        "whether {names} stops the charge in the cold",
         "on its datasheet, as low-temperature charge protection",
         "often",
     ),

@@ -99,12 +99,14 @@ class BatterySection:
         do not, nothing does.
         """
         parts = [bank.battery, *(s for s in sources if getattr(s, "kind", "") != "alternator")]
-        if all("low_temperature_cutoff" in part.model_fields_set for part in parts):
+        silent = [part for part in parts if "low_temperature_cutoff" not in part.model_fields_set]
+        if not silent:
             return False
         place = self._circuit.plan.site.places.get(bank.battery.place or "")
         told = self._circuit.plan.site.coldest is not None or (place and place.coldest is not None)
         silence = NO_CUTOFF_IN_THE_COLD._replace(guess=not told)
-        return self._assume.is_so(silence, bank.name, bank.at, usual=False)[0]
+        asked = silent[0]
+        return self._assume.is_so(silence, str(asked.name), asked.at, usual=False)[0]
 
     @kept
     def boxes_in_the_cold(self) -> tuple[tuple[PowerBox, Value, Value], ...]:
