@@ -220,3 +220,90 @@ def test_a_negative_of_which_nothing_is_told_is_as_its_positive(
     assert plan.datasheets.cables[wire.cable].size.value * 1e6 == pytest.approx(size, rel=0.01)
     assert wire.length is not None
     assert wire.length.value == length
+
+
+PACKS = """
+wattproof: 1
+setting: boat
+datasheets: {cables: {thin: {size: 6 AWG, kind: marine}}}
+batteries: {bank: {chemistry: LiFePO4, nominal: 12 V, capacity: 200 Ah, arrangement: 4p,
+                   each_pack: {fuse: post-fuse, distance: 0 cm}}}
+fuses: {post-fuse: {style: stud-mounted}}
+chargers: {shore: {kind: shore, max_output_current: 30 A}}
+wires: {charge: {from: shore, to: bank, cable: thin, length: 3 m}}
+"""
+
+
+def test_a_fuse_at_each_pack_is_as_large_as_what_a_pack_gives() -> None:
+    """200 Ah at 1 A for each is 200 A, by its label 90 A: the next fuse sold is 100 A."""
+    rating = completed(load_plan("plan.yaml", text=PACKS)).fuses["post-fuse"].rating
+    assert rating is not None
+    assert rating.value == pytest.approx(200.0)
+    labelled = edited(("200 Ah,", "200 Ah, max_discharge_current: 90 A,"), plan=PACKS)
+    rating = completed(load_plan("plan.yaml", text=labelled)).fuses["post-fuse"].rating
+    assert rating is not None
+    assert rating.value == pytest.approx(100.0)
+
+
+def test_what_fuses_at_four_packs_let_through_is_too_much_for_a_thin_wire() -> None:
+    """Four of at least 100 A on 6 AWG, whatever they are; they were taken for 15 A each."""
+    [finding] = [f for f in check_text(PACKS).each if f.rule == "battery-fuse-missing"]
+    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert "`post-fuse` of each pack lets 800 A through in all" in finding.message
+
+
+def test_a_bank_of_which_little_is_told_may_bear_its_chargers() -> None:
+    """20 A and 30 A of usual chargers over 40 A of a usual bank: three guesses, and a question."""
+    text = """
+wattproof: 1
+setting: boat
+batteries: {house: {chemistry: agm, nominal: 12 V}}
+chargers: {shore: {kind: shore, feeds: house}, wind: {kind: wind, feeds: house}}
+"""
+    result = check_text(text)
+    assert "charge-current-over-battery" not in {f.rule for f in result.each}
+    asked = {d.rule for q in result.questions for d in q.decides}
+    assert "charge-current-over-battery" in asked
+
+
+def test_a_cable_larger_than_the_tables_may_be_several() -> None:
+    """558 A behind a fuse of 600 A, where the table ends at 4/0 AWG, and nobody tells the cable."""
+    text = """
+wattproof: 1
+setting: boat
+code: abyc-e11
+batteries: {house: {chemistry: LiFePO4, nominal: 25.6 V, capacity: 1000 Ah}}
+inverters: {mains: {power: 12 kW, nominal: 24 V}}
+fuses: {main: {rating: 600 A, style: class-t}}
+datasheets: {cables: {told: {size: 4/0 AWG, kind: marine}}}
+wires: {run: {from: house, to: mains, length: 1 m, inline: [{main: {from_end: from}}]}}
+"""
+    rule = "conductor-too-small"
+    result = check_text(text)
+    assert rule not in {f.rule for f in result.each}
+    assert rule in {d.rule for q in result.questions for d in q.decides}
+    told = edited(("run: {", "run: {cable: told, "), plan=text)
+    assert [f.level for f in check_text(told).each if f.rule == rule] == ["error"]
+
+
+ANY_MODULE = """
+wattproof: 1
+setting: cabin
+strings: {roof: {module: unknown, feeds: controller}}
+controllers: {controller: {kind: pwm, max_input_voltage: 40 V, max_output_current: 10 A, feeds: b}}
+batteries: {b: {chemistry: agm, nominal: 12 V, capacity: 300 Ah}}
+"""
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "cold-voltage-over-controller",  # 45 V of a large module: 22.8 V of a small one were sure
+        "controller-input-over-current",  # 15 A of it: 5.7 A were sure
+        "charge-current-too-small",  # 8 A of 100 W, where 9 A are wanted
+    ],
+)
+def test_a_module_of_which_nothing_is_told_may_be_any(rule: str) -> None:
+    result = check_text(ANY_MODULE)
+    assert rule not in {f.rule for f in result.each}
+    assert rule in {d.rule for q in result.questions for d in q.decides}

@@ -24,7 +24,7 @@ from wattproof.plan.told_units import units_of
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
-from wattproof.study.assumptions import labels
+from wattproof.study.assumptions import batteries, labels
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Supposed, SupposedWord, shown
 
@@ -227,16 +227,19 @@ class _Completing:
             imp = Figure(labels.MODULE_POWER.value / vmp.value, "as of a module of 100 W")
         by_power = vmp.why == _BY_SIZE and sheet.imp is None
         isc = _no_isc(sheet) if by_power else labels.NO_ISC
+        of_any = sheet.imp is None and sheet.pmax is None and sheet.isc is None
+        isc_figure = Figure(imp.value / current, imp.why)
         no_voc, no_vmp = _no_voltages(sheet) if vmp.why == _BY_SIZE else _NO_VOLTAGES
         found = self._filled(
             "modules",
             sheet,
             ("voc", no_voc, "voltage", Figure(vmp.value / voltage, vmp.why)),
             ("vmp", no_vmp, "voltage", vmp),
-            ("isc", isc, "current", Figure(imp.value / current, imp.why)),
+            ("isc", labels.NO_ISC_OF_ANY if of_any else isc, "current", isc_figure),
         )
         if sheet.imp is None and sheet.pmax is None:
-            found = self._filled("modules", found, ("imp", labels.NO_IMP, "current", imp))
+            no_imp = labels.NO_IMP_OF_ANY if of_any else labels.NO_IMP
+            found = self._filled("modules", found, ("imp", no_imp, "current", imp))
         return found
 
     def _units(self) -> None:
@@ -550,6 +553,9 @@ class _Completing:
 
     def _rating(self, family: str, name: str) -> Figure:
         plan = self.plan
+        packs = [b for b in plan.batteries.values() if b.each_pack and b.each_pack.fuse == name]
+        if packs:
+            return self._pack_fuse(packs)
         wires = self._wires(self._through, name) or self._wires(self._at, name)
         strings = [
             s for w in wires for end in w.components if (s := plan.strings.get(end)) is not None
@@ -560,6 +566,18 @@ class _Completing:
         if not found:
             return Figure(labels.STRING_FUSE.value)
         return min(found, key=lambda figure: figure.value)
+
+    def _pack_fuse(self, banks: Iterable[Battery]) -> Figure:
+        """The rating (A) usual at the post of each pack: by what the smallest of them gives."""
+        given = [self._given_by(bank) for bank in banks]
+        return Figure(_sold_fuse(min(given)), "by what a pack gives")
+
+    def _given_by(self, bank: Battery) -> float:
+        """What one pack of a bank gives for long (A): told, or as is usual for its capacity."""
+        if bank.max_discharge_current is not None:
+            return bank.max_discharge_current.value
+        assert bank.capacity is not None
+        return batteries.DISCHARGE_RATE.value * bank.capacity.value / _HOUR
 
     def _string_fuse(self, string: String) -> Figure:
         names = string.modules or (string.module,)
@@ -710,7 +728,7 @@ def _each_of(battery: Battery) -> Battery:
 
 
 def _no_isc(sheet: ModuleSheet) -> Silence:
-    """What is said of a short-circuit current that only the power of a module tells."""
+    """What is said of a short-circuit current that only the power of a module tells, if any."""
     if sheet.pmax is not None and sheet.pmax.value <= labels.SMALL_MODULE.value:
         return labels.NO_ISC_OF_SMALL
     return labels.NO_ISC if _is_large(sheet) else labels.NO_ISC_BY_POWER
@@ -720,7 +738,7 @@ def _no_voltages(sheet: ModuleSheet) -> tuple[Silence, Silence]:
     """What is said of an open voltage, and of that at maximum power, that only the power tells."""
     if _is_large(sheet):
         return labels.NO_VOC_BY_SIZE, labels.NO_VMP_BY_SIZE
-    if sheet.pmax is not None and sheet.pmax.value > labels.SMALL_MODULE.value:
+    if sheet.pmax is None or sheet.pmax.value > labels.SMALL_MODULE.value:
         return labels.NO_VOC_BY_POWER, labels.NO_VMP_BY_POWER
     return _NO_VOLTAGES
 
@@ -752,6 +770,12 @@ def _copper_for(amps: float) -> float:
     """The smallest size sold (mm²) on which a fuse of so many amperes is usual."""
     enough = (size for size in labels.SOLD_SIZES if _fuse_for(size) >= amps)
     return next(enough, labels.SOLD_SIZES[-1])
+
+
+def _sold_fuse(amps: float) -> float:
+    """The smallest fuse (A) sold for cables that carries so many amperes."""
+    larger = (size for size in labels.FUSE_ON_COPPER.value.values() if size >= amps)
+    return next(larger, max(amps, *labels.FUSE_ON_COPPER.value.values()))
 
 
 def _fuse_for(area: float) -> float:

@@ -128,6 +128,8 @@ NO_ISC_OF_SMALL = _label("short-circuit current", "isc", 0.7, 1.15)
 """Of 197 crystalline modules up to 130 W in the CEC list, two have less than that."""
 NO_ISC_BY_POWER = _label("short-circuit current", "isc", 0.55, 1.15)._replace(guess=True)
 """Above that there are modules of one power with twice as many cells, and half the current."""
+NO_ISC_OF_ANY = _label("short-circuit current", "isc", 0.1, 3.5)._replace(guess=True)
+"""Of a module of which not even the power is told: from 10 W to 700 W."""
 NO_VMP = _label("voltage at maximum power", "vmp", 0.9, 1.1)
 NO_VOC_BY_SIZE = _label("open-circuit voltage", "voc", 0.9, 1.37)._replace(guess=True)
 NO_VMP_BY_SIZE = _label("voltage at maximum power", "vmp", 0.9, 1.37)._replace(guess=True)
@@ -136,6 +138,7 @@ NO_VOC_BY_POWER = _label("open-circuit voltage", "voc", 0.9, 2.0)._replace(guess
 NO_VMP_BY_POWER = _label("voltage at maximum power", "vmp", 0.9, 2.0)._replace(guess=True)
 """Between the small ones and these, modules of one power have 36 cells or up to 72."""
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
+NO_IMP_OF_ANY = _label("current at maximum power", "imp", 0.1, 3.5)._replace(guess=True)
 NO_CHEMISTRY = Silence(
     key="chemistry",
     look_up=LookUp(

@@ -486,9 +486,31 @@ class WireStudy:
     def _side_by_side(self) -> tuple[Value, ...]:
         """How many conductors are in parallel, where there are several."""
         n = self.wire.parallel
-        if n is None or n == 1:
+        if n is None:
+            return self._as_many_as_needed
+        if n == 1:
             return ()
         return (counted(n, n.text, n.place, "n", f"conductors in parallel in {self.name}"),)
+
+    @kept
+    def _as_many_as_needed(self) -> tuple[Value, ...]:
+        """Conductors in parallel, where nobody tells its size and the largest alone is too small.
+
+        Whoever laid a cable for more than one conductor carries laid several.
+        """
+        current = self.current
+        if not self._is_sized_by_current or current is None:
+            return ()
+        may = self.in_size(self.size).carrying
+        if isinstance(may, str):
+            return ()
+        lasting = self.code.continuous_factor.value * current.number
+        share = max(lasting / may.continuous_limit.number, current.number / may.value.number)
+        if not over(share, 1.0) or may.bears(current):
+            return ()
+        many = function("as many as needed", float(math.ceil(share)), *self._supposed_size)
+        words = f"conductors in parallel in {self.name}, as many as its current needs"
+        return (many.named("n", words, ""),)
 
     @kept
     def length(self) -> Value:
