@@ -609,6 +609,14 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             ("size", "dimensions", "measures", "dimension"),
             "write its length times its width as `area: … m²`, or leave it out",
         ),
+        **dict.fromkeys(
+            (
+                *("nominal", "nominal_voltage", "voltage", "volts", "voltage_class", "class"),
+                "rated_voltage",
+            ),
+            "write `voc` and `vmp` as its label tells them; where only that is known, "
+            "`cells_in_series: 36` of a module for 12 V, and 72 of one for 24 V",
+        ),
     },
     "Combiner": dict.fromkeys(("string_fuses", "string_fuse", "fuses", "fuse"), _STRING_FUSES),
     "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
@@ -858,6 +866,8 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("cigs", "amorphous", "cdte"), "thin-film"),
     **dict.fromkeys(("mains", "ac", "ac-charger", "grid", "shore-power"), "shore"),
     **dict.fromkeys(("engine", "vehicle-alternator", "dynamo", "vehicle"), "alternator"),
+    **dict.fromkeys(("outboard", "outboard-motor", "outboard-engine", "magneto"), "alternator"),
+    **dict.fromkeys(("hydrogenerator", "hydro-generator", "towed-generator"), "wind"),
     **dict.fromkeys(("water", "water-turbine", "micro-hydro", "pico-hydro", "pelton"), "wind"),
     **dict.fromkeys(("solar", "photovoltaic"), "pv"),
     **dict.fromkeys(("foldable", "suitcase"), "folding"),
@@ -935,11 +945,21 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
         return _WHICH_STAGE
     if "mppt" in words and plain in ("microinverter", "micro-inverter", "grid-tie", "inverter"):
         return _NO_PART
+    if "folding" in words and (kind := sure_word(word, _TECHNOLOGIES)):
+        return f"write `technology: {kind}` in its place"
+    if "external" in words and plain in _WITHOUT:
+        return _UNREGULATED
     if "shore" in words:
         return _OF_NO_CHARGER.get(plain, "")
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
+_TECHNOLOGIES: Final = ("crystalline", "thin-film")
+_WITHOUT: Final = ("none", "no", "false", "without", "unregulated", "rectifier", "missing")
+_UNREGULATED: Final = (
+    "leave it out, and write as `charge_voltage` what a meter shows at its battery when that is "
+    "full: without a regulator nothing holds it"
+)
 _GENERATOR: Final = (
     "write `shore` where it is fed by a generator of mains voltage, and `alternator` where an "
     "engine charges without one"
@@ -947,6 +967,10 @@ _GENERATOR: Final = (
 _OF_NO_CHARGER: Final[Mapping[str, str]] = {
     **dict.fromkeys(
         ("generator", "genset", "diesel", "petrol", "gas", "fuel-generator"), _GENERATOR
+    ),
+    **dict.fromkeys(
+        ("petrol-generator", "gasoline-generator", "diesel-generator", "inverter-generator"),
+        _GENERATOR,
     ),
     **dict.fromkeys(
         ("solar", "mppt", "pwm", "tracker"),
