@@ -174,3 +174,27 @@ def test_packs_with_a_switch_each_stay_together() -> None:
         ("mains-plus: {from: one-two-both.common.positive", "mains-plus: {from: starter.positive"),
     )  # fmt: skip
     assert not found(plan, DRAWN)
+
+
+BRIDGE = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {rigid: {pmax: 100 W}}}
+strings: {roof: {module: rigid, feeds: tracker}}
+controllers:
+  tracker: {kind: mppt, max_output_current: 20 A, feeds: reserve}
+  bridge: {kind: vehicle-charger, max_output_current: 30 A, charge_voltage: 14.2 V, feeds: house}
+batteries:
+  house: {chemistry: LFP, nominal: 12.8 V, capacity: 400 Ah}
+  reserve: {chemistry: LFP, nominal: 12.8 V, capacity: 100 Ah, max_discharge_current: 25 A}
+wires: {take: {from: reserve, to: bridge.alternator}}
+"""
+
+
+def test_a_charger_between_two_banks_draws_from_one() -> None:
+    """30 A × 14.2 V / (0.88 × 12.5 V) = 38.7 A; where an alternator charges, it gives that."""
+    [finding] = found(BRIDGE, DRAWN)
+    assert finding.message.startswith("38.7 A is drawn from `reserve` when everything runs")
+    engine = "chargers: {engine: {kind: alternator, max_output_current: 80 A, feeds: reserve}}"
+    assert not found(edited(("wires:", f"{engine}\nwires:"), plan=BRIDGE), DRAWN)
+    assert not found(edited(("A, feeds: reserve", "A, feeds: house"), plan=BRIDGE), DRAWN)

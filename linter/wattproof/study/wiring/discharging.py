@@ -7,8 +7,8 @@ from collections.abc import Collection, Iterator, Sequence
 from wattproof.circuit import Circuit, Terminal
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Controller, Inverter, Load
-from wattproof.plan.terminals import input_port
+from wattproof.plan.power import Charger, Controller, Inverter, Load, is_alternator
+from wattproof.plan.terminals import input_port, output_port
 from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
@@ -196,7 +196,8 @@ def _apart(group: Group, told: Collection[str], network: Network) -> Iterator[Di
 
 def taken_at(consumer: Named) -> Terminal:
     """Where a consumer takes its current."""
-    return Terminal(str(consumer.name), input_port(consumer), "positive")
+    port = "alternator" if isinstance(consumer, Controller) else input_port(consumer)
+    return Terminal(str(consumer.name), port, "positive")
 
 
 def load_ports(network: Network) -> Iterator[LoadPort]:
@@ -223,13 +224,32 @@ def _starters_on(net: Terminal, circuit: Circuit) -> Iterator[tuple[Named, Value
 
 
 def consumers_on(net: Terminal, network: Network) -> Iterator[tuple[Named, Value]]:
-    """Loads and inverters whose positive is on a net, each with its current (A)."""
+    """What draws from a net, each with its current (A).
+
+    A vehicle charger draws from a bank that others charge; where an alternator does, or nobody
+    tells what does, it takes what the engine gives.
+    """
     for component in network.battery_side.components.values():
-        if isinstance(component, Load | Inverter | Converter):
+        takes = isinstance(component, Load | Inverter | Converter)
+        if takes or _takes_of_a_bank(component, net, network):
             plus = taken_at(component)
             drawn = network.drawn(component, plus.port)
             if drawn is not None and network.circuit.nets.net(plus) == net:
                 yield component, drawn
+
+
+def _takes_of_a_bank(component: Named, net: Terminal, network: Network) -> bool:
+    """True for a vehicle charger whose input is on a net that others charge, and no alternator."""
+    if not isinstance(component, Controller) or component.kind != "vehicle-charger":
+        return False
+    charging = [
+        source
+        for source in network.battery_side.components.values()
+        if isinstance(source, Charger | Controller)
+        and (port := output_port(source)) is not None
+        and network.circuit.nets.net(Terminal(str(source.name), port, "positive")) == net
+    ]
+    return bool(charging) and not any(is_alternator(source) for source in charging)
 
 
 def _drawing(bank: BankStudy, network: Network) -> Iterator[tuple[Named, Value]]:
