@@ -316,6 +316,7 @@ def _too_far(way: Way, study: Study) -> Observation:
         on=(_first(way), exit_.device.device, exit_.bank),
         values=(exit_.length, most),
         margin=margin_below(exit_.length, most),
+        absent="" if is_own else "fuses",  # one before it may be what nobody told
         remedy=_moved(way) if is_own else _in_last_wire(way) or _added(way, study),
     )
 

@@ -6,7 +6,7 @@ import pytest
 
 from plans import EXAMPLES, edited
 from rule_runs import RULES, asked, build, found, sound
-from wattproof.testing import study_of
+from wattproof.testing import check_text, study_of
 
 FUSE = "battery-fuse-missing"
 ONE = RULES.rules[FUSE].sound
@@ -720,3 +720,28 @@ def test_a_starting_battery_that_a_module_keeps_full_is_still_the_vehicles(
     )
     [finding] = [f for f in found(plan, FUSE) if f.subjects[0] == "alternator-run"]
     assert finding.level == level
+
+
+FEED = """
+wattproof: 1
+setting: cabin
+told: part
+datasheets: {cables: {feed: {size: 10 AWG}}}
+batteries: {bank: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}
+distribution: {house: {ways: {lights: {fuse: 10 A}}}}
+loads: {lights: {current: 5 A}}
+wires:
+  feed-run: {from: bank, to: house, cable: feed, length: 2 m}
+  lights-run: {from: house.lights, to: lights, cable: feed, length: 2 m}
+"""
+
+
+def test_a_fuse_before_a_panel_may_be_what_nobody_told() -> None:
+    """That its ways are the first was an error, where any other missing fuse is a question."""
+    rule = "battery-fuse-missing"
+    result = check_text(FEED)
+    assert rule not in {f.rule for f in result.each}
+    assert rule in {d.rule for q in result.questions for d in q.decides}
+    [finding] = [f for f in check_text(FEED.replace("told: part\n", "")).each if f.rule == rule]
+    assert finding.level == "error"
+    assert "its ways are the first, 2 m away" in finding.message
