@@ -126,6 +126,8 @@ def _observed(way: Way, leaving: list[Way], study: Study) -> Observation | None:
         return _unknown(way)
     if way.reason in ("no device", "only in the other pole"):
         return _unprotected(way, leaving, study)
+    if way.reason == "at one end at most":
+        return _at_one_end(way, study)
     if way.reason in ("too far", "belongs to another source"):
         return _too_far(way, study)
     return None
@@ -272,6 +274,25 @@ def _unknown(way: Way) -> Observation | None:
         f"`{exit_.bank.name}`",
         level="warning",
         asks=NO_DEVICE_PLACE.look_up,
+    )
+
+
+def _at_one_end(way: Way, study: Study) -> Observation:
+    """One device in a wire that batteries feed from both ends, and that is too long for one."""
+    exit_, most = way.exit, way.most
+    assert exit_.device is not None
+    assert most is not None
+    name, first = exit_.device.name, _first(way)
+    added = _added(way, study)
+    length = study.wiring.wires[first.name].length
+    where = f"`{exit_.bank.name}` or from {quoted(way.owners)}"
+    return Observation(
+        message=f"wherever `{name}` sits in `{first.name}`, {length.number:.4g} m long, it is too "
+        f"far from {where}, which both feed it; {most} is the most allowed without a fuse",
+        on=(first, exit_.device.device, exit_.bank),
+        values=(length, most),
+        absent="fuses",
+        remedy=Remedy(f"{added.words}, and `{name}` near {quoted(way.owners)}", added.ways),
     )
 
 

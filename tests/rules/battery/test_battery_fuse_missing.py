@@ -722,26 +722,71 @@ def test_a_starting_battery_that_a_module_keeps_full_is_still_the_vehicles(
     assert finding.level == level
 
 
-FEED = """
+LINKED = """
 wattproof: 1
-setting: cabin
-told: part
-datasheets: {cables: {feed: {size: 10 AWG}}}
-batteries: {bank: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}
-distribution: {house: {ways: {lights: {fuse: 10 A}}}}
-loads: {lights: {current: 5 A}}
+setting: vehicle
+code: nec-2023
+datasheets:
+  cables:
+    link-6: {size: 6 AWG, kind: battery}
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+breakers:
+  link-breaker: {rating: 50 A, style: surface-breaker}
+switches:
+  relay: {rating: 100 A, closes_above: 13.3 V}
 wires:
-  feed-run: {from: bank, to: house, cable: feed, length: 2 m}
-  lights-run: {from: house.lights, to: lights, cable: feed, length: 2 m}
+  link: {from: start, to: house, cable: link-6, length: 3 m, inline: [link-breaker, relay]}
 """
 
 
-def test_a_fuse_before_a_panel_may_be_what_nobody_told() -> None:
-    """That its ways are the first was an error, where any other missing fuse is a question."""
-    rule = "battery-fuse-missing"
-    result = check_text(FEED)
-    assert rule not in {f.rule for f in result.each}
-    assert rule in {d.rule for q in result.questions for d in q.decides}
-    [finding] = [f for f in check_text(FEED.replace("told: part\n", "")).each if f.rule == rule]
-    assert finding.level == "error"
-    assert "its ways are the first, 2 m away" in finding.message
+@pytest.mark.parametrize(("length", "levels"), [("0.92 m", []), ("0.93 m", ["error"])])
+def test_one_device_between_two_batteries_is_near_one_at_most(
+    length: str, levels: list[str]
+) -> None:
+    """Wherever it sits in a wire that is longer than what both may have bare together."""
+    seen = found(LINKED.replace("length: 3 m", f"length: {length}"), FUSE)
+    assert [f.level for f in seen] == levels
+    assert all("wherever `link-breaker` sits in `link`" in f.message for f in seen)
+
+
+def test_where_it_sits_or_a_second_one_settles_it() -> None:
+    told = LINKED.replace("link-breaker, relay", "{link-breaker: {from_end: from}}, relay")
+    [finding] = found(told, FUSE)
+    assert "wherever" not in finding.message
+    both = LINKED.replace("breakers:\n", "breakers:\n  other: {rating: 50 A}\n")
+    assert not found(both.replace("link-breaker, relay", "link-breaker, relay, other"), FUSE)
+    assert not found("told: part\n" + LINKED.strip() + "\n", FUSE)
+
+
+def test_a_length_that_nobody_told_is_asked() -> None:
+    untold = LINKED.replace(", length: 3 m", "")
+    assert not found(untold, FUSE)
+    assert "length" in asked(untold, FUSE)
+
+
+FUSE_BOX = """
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+distribution: {box: {ways: {lamp: {fuse: 10 A}}}}
+loads: {lamp: {current: 2 A}}
+wires:
+  feed: {from: house, to: box, length: 3 m}
+  lamp-run: {from: box.lamp, to: lamp, length: 3 m}
+"""
+
+
+def test_a_fuse_that_is_not_mentioned_may_be_before_a_panel() -> None:
+    """The ways are the first that the plan tells, and far away; it may tell a part only."""
+    [finding] = found(FUSE_BOX, FUSE)
+    assert "its ways are the first" in finding.message
+    partly = f"told: part\n{FUSE_BOX.strip()}\n"
+    assert not found(partly, FUSE)
+    assert "fuses not told" in asked(partly, FUSE)
+    own = partly.replace(
+        "length: 3 m}\n  lamp", "length: 3 m, inline: [{f: {from_end: to}}]}\n  lamp"
+    )
+    [told] = found(own + "fuses: {f: {rating: 50 A}}\n", FUSE)
+    assert told.level == "error"

@@ -83,6 +83,7 @@ _VERDICTS: Final = {
     "no device": NOTHING,
     "only in the other pole": "only in the other pole",
     "belongs to another source": "of another source, and too far away",
+    "at one end at most": "near enough to one end at most",
     "cannot break it": "cannot break a short there",
     "not known": "whether that is enough is not known",
 }

@@ -16,6 +16,7 @@ from wattproof.plan.terminals import POLES, input_port, output_port
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.positive_net import Devices
+from wattproof.study.limits import over
 from wattproof.study.protection.answers import GRAVEST_FIRST, WORST_FIRST, Reason, Verdict, names_of
 from wattproof.study.protection.at_once import opens_at_once
 from wattproof.study.protection.guards import Exit, Tie
@@ -48,7 +49,8 @@ class Way(NamedTuple):
     isolator behind it, and along the cable by which another bank starts the engine; may_be_makers:
     True where no controller charges that battery, where all consumers are on another one, or where
     it is on the engine itself, so that the vehicle's or the engine's maker may have made it.
-    owners: banks that the device is nearer to, whose own it is. packs: the fuses of the packs of
+    owners: banks that the device is nearer to, whose own it is, or of which it is as far as that of
+    one of the two, wherever it sits. packs: the fuses of the packs of
     its bank, where it tells any.
     """
 
@@ -114,6 +116,9 @@ class Ways:
         if self._can_only_be_shorted(way):
             return Way(way, "cleared", None, most)
         if not way.span.is_over(most.number):
+            far = tuple(other.bank.name for other in self._too_far_from_one(way, most))
+            if far:
+                return Way(way, "not allowed", "at one end at most", most, owners=far)
             return Way(way, "not known", None, most)
         owners = tuple(
             other.bank.name
@@ -125,6 +130,16 @@ class Ways:
         )
         reason: Reason = "belongs to another source" if owners else "too far"
         return Way(way, "not allowed", reason, most, owners=owners)
+
+    def _too_far_from_one(self, way: Exit, most: Value) -> Iterator[Exit]:
+        """Ways from other banks to the same device, which cannot be near both wherever it sits."""
+        for other in self._exits:
+            if other.device is not way.device or other.bank.name == way.bank.name or other.tie:
+                continue
+            allowed = self._most(other)
+            apart = way.span.least + other.span.most
+            if allowed is not None and over(apart, most.number + allowed.number):
+                yield other
 
     def _bears_start(self, way: Exit, tie: Tie) -> bool:
         """True where no conductor on a way is thinner than one that starts an engine."""
@@ -304,4 +319,6 @@ def words_of(way: Way) -> str:
         return f"it leads around {name}"
     if way.reason == "belongs to another source":
         return f"nothing before {name}, which is the device of another battery"
+    if way.reason == "at one end at most":
+        return f"nothing before {name}, which is too far from one of two batteries"
     return f"nothing before {name}, which is too far away"
