@@ -105,3 +105,19 @@ def test_the_voltage_that_lead_comes_to_in_the_cold() -> None:
     [finding] = found(plan, RULE)
     assert finding.message.endswith(" in the cold")
     assert not found(plan.replace(follows, "charge_voltage: 14.4 V"), RULE)
+
+
+def test_a_rating_that_nobody_told_is_taken_by_its_pack() -> None:
+    """It was taken for 15 A, as in a string of modules, and found too small for what is drawn."""
+    plan = """
+wattproof: 1
+setting: vehicle
+batteries:
+  bank: {chemistry: lifepo4, nominal: 12.8 V, capacity: 100 Ah, arrangement: 2p,
+         each_pack: {fuse: pack-fuse, distance: 0 cm}}
+fuses: {pack-fuse: {style: class-t}}
+loads: {heater: {current: 120 A}}
+wires:
+  run: {from: bank, to: heater, length: 1 m}
+"""
+    assert not found(plan, "pack-fuse-unfit")

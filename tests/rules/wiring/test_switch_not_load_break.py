@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, found
+from rule_runs import RULES, asked, found
 
 STRANDS = "battery-switch-strands-controller"
 LOAD = "switch-not-load-break"
@@ -66,3 +66,38 @@ def test_a_switch_whose_fuse_opens_before_it_carries_too_much(fuse: str, level: 
     [finding] = found(plan, LOAD)
     assert finding.level == level
     assert finding.message.endswith("its fuse opens before that") is (level == "note")
+
+
+SPLIT = """
+wattproof: 1
+setting: vehicle
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+chargers: {alternator: {kind: alternator}}
+switches: {relay: {closes_above: 13.3 V}}
+fuses: {one: unknown, other: unknown}
+wires:
+  charging: {from: alternator, to: start}
+  link: {from: start, to: house, inline: [one, relay, other]}
+"""
+
+
+@pytest.mark.parametrize("rule", [LOAD, "fuse-under-load"])
+@pytest.mark.parametrize("alternator", ["alternator", "alternator, max_output_current: 120 A"])
+def test_a_rating_that_nobody_told_on_a_cable_that_nobody_told_is_asked(
+    rule: str, alternator: str
+) -> None:
+    """What is usual of the cable is a guess on a guess there, and says nothing for sure."""
+    plan = SPLIT.replace("kind: alternator", f"kind: {alternator}")
+    assert not found(plan, rule)
+    assert "rating" in asked(plan, rule)
+
+
+def test_on_a_cable_that_is_told_it_is_taken_by_that() -> None:
+    plan = SPLIT.replace(
+        "setting: vehicle", "setting: vehicle\ndatasheets: {cables: {thin: {size: 4 mm2}}}"
+    )
+    plan = plan.replace("to: house,", "to: house, cable: thin,")
+    plan = plan.replace("kind: alternator", "kind: alternator, max_output_current: 120 A")
+    assert {f.subjects[0] for f in found(plan, "fuse-under-load")} == {"one", "other"}

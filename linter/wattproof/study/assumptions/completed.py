@@ -46,12 +46,14 @@ class Figure(NamedTuple):
     """A figure for a value that is not told.
 
     value: in the SI unit of its dimension. why: where it comes from, as an end of a sentence.
-    least: what it cannot be under, by what else the plan tells.
+    least: what it cannot be under, by what else the plan tells. most: what it may well be, where
+    that is more than such a figure would reach.
     """
 
     value: float
     why: str = "as is usual"
     least: float = 0.0
+    most: float = 0.0
 
 
 Choose = Callable[[str, str, str, Figure], Figure]
@@ -114,7 +116,7 @@ class _Completing:
         ends = [silence.figure(which, "", figure.value) for which in ("kind", "harsh")]
         if opened:
             ends = [figure.value * factor for factor in ANY_CHOICE]
-        ends = [max(end, figure.least) for end in ends]
+        ends = [max(end, figure.least) for end in (*ends, figure.most or ends[0])]
         return Supposed.of(figure.value, dimension, place, assumption, (min(ends), max(ends)))
 
     def _filled(
@@ -347,7 +349,8 @@ class _Completing:
 
     def _charger(self, family: str, unit: Any) -> Any:
         amps = self._fitting(str(unit.name), labels.CHARGER_CURRENT.value[str(unit.kind)])
-        silence = labels.NO_OUTPUT_CURRENT
+        turns = unit.kind == "alternator"
+        silence = labels.NO_ALTERNATOR_CURRENT if turns else labels.NO_OUTPUT_CURRENT
         return self._filled(family, unit, ("max_output_current", silence, "current", amps))
 
     def _fitting(self, name: str, usual: float) -> Figure:
@@ -563,9 +566,25 @@ class _Completing:
         if strings and family in ("fuses", "breakers"):
             return self._string_fuse(strings[0])
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
-        if not found:
-            return Figure(labels.STRING_FUSE.value)
-        return min(found, key=lambda figure: figure.value)
+        usual = self._pack_fuse(name) or Figure(labels.STRING_FUSE.value)
+        figure = min(found, key=lambda figure: figure.value, default=usual)
+        if any(self._tells_size(wire) for wire in wires):
+            return figure
+        return figure._replace(most=max(figure.value, labels.LARGEST_DEVICE))
+
+    def _pack_fuse(self, name: str) -> Figure | None:
+        """The rating (A) usual for what one pack gives; None for another device."""
+        for bank in self.plan.batteries.values():
+            if bank.each_pack is not None and bank.each_pack.fuse == name:
+                gives = bank.max_discharge_current or bank.capacity
+                amps = gives.value if gives is not None else labels.CAPACITY.value
+                return Figure(amps / (_HOUR if gives is bank.capacity else 1.0), "for its pack")
+        return None
+
+    def _tells_size(self, wire: Wire) -> bool:
+        """True where the size of its conductors is told, and not supposed as well."""
+        sheet = self.plan.datasheets.cables.get(wire.cable)
+        return sheet is not None and not isinstance(sheet.size, Supposed)
 
     def _pack_fuse(self, banks: Iterable[Battery]) -> Figure:
         """The rating (A) usual at the post of each pack: by what the smallest of them gives."""

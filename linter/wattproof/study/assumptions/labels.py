@@ -56,6 +56,8 @@ STRING_FUSE = Assumed(15.0, "A", "fuse in a string, at least 1.56 times its shor
 ARRAY_CABLE = Assumed(6.0, "mm²", "cable on the array side", "CableSheet.size")
 LINK_CABLE = Assumed(35.0, "mm²", "cable between batteries, or from one to a busbar")
 OTHER_CABLE = Assumed(6.0, "mm²", "cable of which neither a fuse nor a device tells the current")
+LARGEST_DEVICE = 300.0
+"""What a fuse or switch may be rated (A) where its cable is not told either (common practice)."""
 SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of its device")
 ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
@@ -236,6 +238,7 @@ NO_OUTPUT_CURRENT = Silence(
     instead="max_output_current",
     guess=True,
 )
+NO_ALTERNATOR_CURRENT = NO_OUTPUT_CURRENT._replace(key="output current of an alternator")
 NO_NOMINAL = Silence(
     key="nominal voltage",
     kind=Times(1.0),

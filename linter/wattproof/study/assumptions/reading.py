@@ -18,11 +18,11 @@ Figure: TypeAlias = Literal["usual", "kind", "harsh"]
 End: TypeAlias = Literal["low", "high", "thick", "thin"]
 ENDS: tuple[End, ...] = ("high", "low")
 KIND_ENDS: tuple[End, ...] = (*ENDS, "thick", "thin")
-"""The ends at which what is kind is tried as well: a thick wire and a large battery with all else
-as small as can be, which lose least and bear most, and a long and thin wire, which drives least
-into a short."""
+"""The ends at which what is kind is tried as well: a thick wire with large devices, a large battery
+and alternator and all else as small as can be, which lose least and bear most, and a long and thin
+wire, which drives least into a short."""
 HIGH_AT: dict[End, tuple[str, ...]] = {
-    "thick": ("conductor size", "capacity"),
+    "thick": ("conductor size", "capacity", "rating", "output current of an alternator"),
     "thin": ("length",),
 }
 """The labels that have their high value there; all others have their low one."""

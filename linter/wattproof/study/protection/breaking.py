@@ -6,7 +6,7 @@ from wattproof.codes import style
 from wattproof.plan.devices import Breaker, Device, Fuse, Way
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_INTERRUPT_RATING, NO_STYLE
-from wattproof.working import Value, declared
+from wattproof.working import Supposed, Value, declared
 
 
 def breaking_capacity(device: Device | Way, nominal: Value, assume: Assumer) -> Value:
@@ -31,10 +31,12 @@ def is_breaker(device: Device | Way) -> bool:
 
 
 def _by_size(device: Device | Way) -> str:
-    """Which row of the table by size is meant."""
+    """Which row of the table by size is meant; the middle one where its rating is not told."""
     if isinstance(device, Way):
         return "panel way"
     if not isinstance(device, Fuse):
         return "breaker"
+    if isinstance(device.rating, Supposed):
+        return "fuse to 100 A"
     amps = device.rating.value
     return "fuse to 40 A" if amps <= 40.0 else "fuse to 100 A" if amps <= 100.0 else "larger fuse"
