@@ -465,6 +465,12 @@ _PRESENCE = {
         "often",
         presence=True,
     ),
+    "batteries": LookUp(
+        "whether a battery that starts the engine stays on {names}",
+        "follow its cable, under the bonnet",
+        "sometimes",
+        presence=True,
+    ),
 }
 """How it is asked whether something is there that a plan, told in part, does not mention."""
 

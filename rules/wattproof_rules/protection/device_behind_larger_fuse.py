@@ -72,7 +72,25 @@ def device_behind_larger_fuse(study: Study) -> Iterator[Observation]:
             values=(each.through, each.rating),
             margin=margin_below(each.through, each.rating),
             remedy=_remedy(each, study),
+            absent="" if _is_guarded_beside(each, study) else "fuses",
         )
+
+
+def _is_guarded_beside(each: Held, study: Study) -> bool:
+    """True where what lets so much through is a source, or sits in a wire or panel of the thing.
+
+    Before one that sits further off there may be a smaller one that the plan does not mention.
+    """
+    own, beside = set(), set()
+    for wire in study.plan.wires.values():
+        held_in = {str(wire.name), *wire.components, *(str(i.device) for i in wire.inline)}
+        if each.name in held_in:
+            own.add(str(wire.name))
+            beside |= held_in
+    return not each.devices or any(
+        str(d.wire.name) in own if d.wire is not None else d.start.component in beside
+        for d in each.devices
+    )
 
 
 def _remedy(each: Held, study: Study) -> Remedy:

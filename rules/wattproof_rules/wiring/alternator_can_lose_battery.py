@@ -74,77 +74,74 @@ wires:
 )
 def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
     for each in study.charging.lost_batteries:
-        if each.arrested:
-            continue
-        name, banks = each.alternator.name, quoted(b.name for b in each.banks)
-        if each.unplugged:
-            yield Observation(
-                message=f"{banks} can be unplugged while `{name}` runs, and nothing else holds its "
-                f"voltage: at {each.current} that is a surge",
-                on=(each.alternator, *each.banks),
-                values=(each.current,),
-                remedy="keep a battery on the alternator that stays; or put a surge arrester for "
-                "alternators across it, and write it under `arresters`",
-            )
-            continue
-        if each.switch is None and each.turns_in_wind:
-            yield Observation(
-                message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
-                "is full, cold or at fault: nothing holds its voltage then",
-                on=(each.alternator, *each.banks),
-                values=(each.current,),
-                remedy="see to it that its regulator has a dump load that works without a battery, "
-                "or that its brake comes on by itself",
-                level="note",
-            )
-            continue
-        if each.switch is None:
-            yield Observation(
-                message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
-                f"is full, cold or at fault: at {each.current} that is a surge",
-                on=(each.alternator, *each.banks),
-                values=(each.current,),
-                remedy=f"charge {banks} from a lead battery through a vehicle charger; or keep a "
-                "lead battery on the alternator; or put a surge arrester for alternators across "
-                "it, and write it under `arresters`",
-            )
-            continue
-        if each.opens_at is not None:
-            yield Observation(
-                message=f"`{each.switch.name}` ({each.opens_at}) opens where `{name}` gives all of "
-                f"its {each.current}, and takes {banks} off it, {_running(each)}",
-                on=(each.switch, each.alternator),
-                values=(each.opens_at, each.current),
-                margin=margin_below(each.current, each.opens_at),
-                remedy=f"put one of more than {each.current} in its place, and cable that it "
-                f"protects; or hold `{name}` below it by its regulator, and write `limited_to`",
-            )
-            continue
-        if each.is_breaker:
-            yield Observation(
-                message=(
-                    f"`{each.switch.name}` has a handle: opening it takes {banks} off "
-                    f"`{name}`, {_running(each)}"
-                ),
-                on=(each.switch, each.alternator),
-                values=(each.current,),
-                remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; "
-                f"{_else(each)}",
-                level="note",
-            )
-            continue
-        how = "opened by the battery's management" if each.by_itself else "turned"
-        yield Observation(
+        if not each.arrested:
+            own = "" if any(bank.is_lead for bank in each.banks) else "batteries"
+            yield _lost(each)._replace(absent="" if each.turns_in_wind else own)
+
+
+def _lost(each: LostBattery) -> Observation:
+    name, banks = each.alternator.name, quoted(b.name for b in each.banks)
+    if each.unplugged:
+        return Observation(
+            message=f"{banks} can be unplugged while `{name}` runs, and nothing else holds its "
+            f"voltage: at {each.current} that is a surge",
+            on=(each.alternator, *each.banks),
+            values=(each.current,),
+            remedy="keep a battery on the alternator that stays; or put a surge arrester for "
+            "alternators across it, and write it under `arresters`",
+        )
+    if each.switch is None and each.turns_in_wind:
+        return Observation(
+            message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
+            "is full, cold or at fault: nothing holds its voltage then",
+            on=(each.alternator, *each.banks),
+            values=(each.current,),
+            remedy="see to it that its regulator has a dump load that works without a battery, "
+            "or that its brake comes on by itself",
+            level="note",
+        )
+    if each.switch is None:
+        return Observation(
+            message=f"`{name}` charges {banks} alone, lithium whose management opens when it "
+            f"is full, cold or at fault: at {each.current} that is a surge",
+            on=(each.alternator, *each.banks),
+            values=(each.current,),
+            remedy=f"charge {banks} from a lead battery through a vehicle charger; or keep a "
+            "lead battery on the alternator; or put a surge arrester for alternators across "
+            "it, and write it under `arresters`",
+        )
+    if each.opens_at is not None:
+        return Observation(
+            message=f"`{each.switch.name}` ({each.opens_at}) opens where `{name}` gives all of "
+            f"its {each.current}, and takes {banks} off it, {_running(each)}",
+            on=(each.switch, each.alternator),
+            values=(each.opens_at, each.current),
+            margin=margin_below(each.current, each.opens_at),
+            remedy=f"put one of more than {each.current} in its place, and cable that it "
+            f"protects; or hold `{name}` below it by its regulator, and write `limited_to`",
+        )
+    if each.is_breaker:
+        return Observation(
             message=(
-                f"`{each.switch.name}` takes {banks} off `{name}` when it is {how}, "
-                f"{_running(each)}"
+                f"`{each.switch.name}` has a handle: opening it takes {banks} off "
+                f"`{name}`, {_running(each)}"
             ),
             on=(each.switch, each.alternator),
             values=(each.current,),
-            remedy=f"lead `{name}` to the battery's side of `{each.switch.name}`, through a fuse "
-            f"at the battery; {_else(each)}",
-            level="note" if each.never_opens else None,
+            remedy=f"put a fuse in place of `{each.switch.name}`, at the battery; {_else(each)}",
+            level="note",
         )
+    how = "opened by the battery's management" if each.by_itself else "turned"
+    return Observation(
+        message=(
+            f"`{each.switch.name}` takes {banks} off `{name}` when it is {how}, {_running(each)}"
+        ),
+        on=(each.switch, each.alternator),
+        values=(each.current,),
+        remedy=f"lead `{name}` to the battery's side of `{each.switch.name}`, through a fuse "
+        f"at the battery; {_else(each)}",
+        level="note" if each.never_opens else None,
+    )
 
 
 def _running(each: LostBattery) -> str:

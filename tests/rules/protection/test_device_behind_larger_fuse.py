@@ -229,3 +229,33 @@ def test_a_bar_that_carries_a_hair_too_much_is_told_by_its_fuse(rating: str) -> 
     )
     told = [f.subjects[0] for rule in (HELD, "busbar-over-rating") for f in found(plan, rule)]
     assert told == ["plus"]
+
+
+TOLD_PARTLY = """
+told: part
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, capacity: 100 Ah}}
+distribution: {panel: {ways: {outlet: {fuse: 40 A}}}}
+fuses: {main: {rating: 60 A}, own: {rating: 40 A}}
+loads: {pump: {current: 5 A}}
+wires:
+  feed: {from: house, to: panel, inline: main}
+  outlet: {from: WHERE, to: pump, plug: flat-two-pin}
+"""
+
+
+@pytest.mark.parametrize(
+    ("start", "expected"),
+    [("panel", []), ("panel.outlet", ["error"]), ("house, inline: own", ["error"])],
+)
+def test_a_smaller_fuse_that_is_not_mentioned_may_be_before_a_plug(
+    start: str, expected: list[str]
+) -> None:
+    """Where only a part is told, and the fuse that is sits in no wire or panel of its own."""
+    plan = TOLD_PARTLY.replace("WHERE", start)
+    if start == "panel":
+        plan = plan.replace("distribution: {panel: {ways: {outlet: {fuse: 40 A}}}}",
+                            "busbars: {panel: {rating: 100 A}}")  # fmt: skip
+        assert asked(plan, HELD) == ["fuses not told"]
+    assert levels(plan, HELD) == expected

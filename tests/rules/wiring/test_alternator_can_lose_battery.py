@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plans import edited
-from rule_runs import RULES, found, sound
+from rule_runs import RULES, asked, found, sound
 
 
 def test_an_alternator_may_lose_its_battery_with_an_arrester() -> None:
@@ -46,3 +46,29 @@ def test_a_fuse_that_opens_below_what_the_alternator_gives() -> None:
         ("max_output_current: 90 A", "max_output_current: 90 A, limited_to: 70 A"), plan=plan
     )
     assert not found(held, rule)
+
+
+HOUSE = """
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: lifepo4, capacity: 100 Ah}}
+chargers: {alternator: {kind: alternator, max_output_current: 30 A}}
+wires:
+  line: {from: alternator, to: house}
+"""
+RULE = "alternator-can-lose-battery"
+
+
+def test_the_vehicle_that_tows_has_a_battery_of_its_own() -> None:
+    assert len(found(HOUSE, RULE)) == 1
+    assert not found(HOUSE.replace("to: house}", "to: house, plug: trailer-7}"), RULE)
+    assert len(found(HOUSE.replace("to: house}", "to: house, plug: genderless-50}"), RULE)) == 1
+
+
+def test_it_is_asked_whether_there_is_one_where_only_a_part_is_told() -> None:
+    partly = f"told: part\n{HOUSE.strip()}\n"
+    assert not found(partly, RULE)
+    assert asked(partly, RULE) == ["batteries not told"]
+    lead = partly.replace("lifepo4", "agm").replace("to: house}", "to: house, inline: off}")
+    lead += "switches: {off: {rating: 100 A}}\n"
+    assert len(found(lead, RULE)) == 1

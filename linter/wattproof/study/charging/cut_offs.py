@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from wattproof.circuit import Circuit, Passage, Terminal, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
 from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
@@ -19,6 +19,7 @@ from wattproof.study.charging.reach import reach, switch_passages, switches
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.study.wiring.partings import joining, ties
+from wattproof.study.wiring.plugged import KEYED
 from wattproof.working import Value, declared
 
 TURNING: Final = ("alternator", "wind")
@@ -242,13 +243,14 @@ def lost_batteries(
 ) -> Iterator[LostBattery]:
     """Every alternator whose batteries a switch, their own management or a hand takes away.
 
-    Ties between banks are open, as most often, where a bank holds it without them.
+    Ties between banks are open, as most often, where a bank holds it without them. That of a
+    vehicle which tows has its own battery, whether or not the plan of the trailer tells it.
     """
     between = ties(battery_side)
     for name, alternator in circuit.plan.chargers.items():
         start = Terminal(name, "", "positive")
         banks, opened = _holding(start, battery_side, between)
-        if alternator.kind not in TURNING or not banks:
+        if alternator.kind not in TURNING or not banks or _is_towing(start, banks, circuit):
             continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
         current = battery_side.output(alternator)
@@ -280,6 +282,16 @@ def _holding(
     near = reach(start, battery_side.circuit, between) if between else set()
     own = tuple(bank for bank in banks if Terminal(bank.name, "", "positive") in near)
     return (own, between) if own else (banks, ())
+
+
+def _is_towing(start: Terminal, banks: Sequence[BankStudy], circuit: Circuit) -> bool:
+    """True where a source reaches banks through the plug of a trailer alone."""
+    posts = {Terminal(bank.name, "", "positive") for bank in banks}
+    on_board = circuit.walk(
+        start,
+        passes=lambda part: not isinstance(part, Conductor) or part.wire.plug not in KEYED,
+    )
+    return posts.isdisjoint(on_board) and not posts.isdisjoint(circuit.walk(start))
 
 
 def _opening(circuit: Circuit) -> Iterator[Passage]:
