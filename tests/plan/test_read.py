@@ -882,3 +882,45 @@ def test_a_size_in_the_place_of_a_cable_is_answered_with_where_it_stands() -> No
 def test_the_form_is_shown_where_another_is_written(more: str, message: str, instead: str) -> None:
     [problem] = [p for p in problems(f"{BARE}{more}\n") if message in p.message]
     assert instead in problem.instead
+
+
+def test_modules_of_which_nobody_knows_more_than_that_they_are_there() -> None:
+    """The word for what nobody knows stands for a whole string as well."""
+    known = PANEL.replace("PANEL", "unknown") + (
+        "  sun-run: {from: roof, to: tracker.pv}\n"
+        "  charge-run: {from: tracker.battery, to: house}\n"
+        "strings: {roof: unknown}\ncontrollers: {tracker: unknown}\n"
+    )
+    result = check_file("plan.yaml", RULES, today=A_DAY, text=known)
+    assert not result.problems
+    assert problems(known.replace("roof: unknown", "roof: {}"))
+
+
+def test_a_charger_on_the_way_of_a_panel_is_answered_with_its_terminals() -> None:
+    """Also where its kind could not be read, so that nothing else tells that it has two sides."""
+    text = PANEL.replace("PANEL", "unknown") + (
+        "  in-run: {from: panel.booster, to: booster.input}\n"
+        "  out-run: {from: booster.output, to: house}\n"
+        "controllers: {booster: {kind: dc-dc charger}}\n"
+    )
+    answers = [
+        "write `booster.alternator`, for `panel`",
+        "write `booster.battery`, for `house`",
+        "write `vehicle-charger`",
+    ]
+    assert [problem.instead for problem in problems(text)] == answers
+    told = text.replace("booster.input", "booster.alternator").replace(".output", ".battery")
+    untold = told.replace("{kind: dc-dc charger}", "unknown")
+    [answer] = problems(untold)
+    assert answer.instead == "write `kind: vehicle-charger` for `booster`, which then has it"
+
+
+@pytest.mark.parametrize(
+    ("word", "plug"),
+    [("SAE", "flat-two-pin"), ("cigarette lighter", "cigar"), ("7-way", "trailer-7"),
+     ("13-pin", "trailer-13")],
+)  # fmt: skip
+def test_words_for_small_plugs(word: str, plug: str) -> None:
+    text = PANEL.replace("PANEL", "unknown")
+    told = text.replace("to: fridge, cable: two", f"to: fridge, plug: {word}, cable: two")
+    assert [problem.instead for problem in problems(told)] == [f"write `{plug}`"]

@@ -126,7 +126,7 @@ class String(Named):
 
     @model_validator(mode="after")
     def _one_way_of_saying_it(self) -> Self:
-        untold = bool({"module", "modules"} & set(self.unknown))
+        untold = bool({"", "module", "modules"} & set(self.unknown))
         if (self.module is None) == (self.modules is None) and (
             not untold or self.module is not None
         ):

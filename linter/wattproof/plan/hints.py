@@ -871,6 +871,13 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("water", "water-turbine", "micro-hydro", "pico-hydro", "pelton"), "wind"),
     **dict.fromkeys(("solar", "photovoltaic"), "pv"),
     **dict.fromkeys(("foldable", "suitcase"), "folding"),
+    **dict.fromkeys(("sae", "sae-plug", "sae-connector", "two-pin", "2-pin"), "flat-two-pin"),
+    **dict.fromkeys(
+        ("lighter", "cigarette-lighter", "cigar-lighter", "car-lighter", "12v-socket", "accessory"),
+        "cigar",
+    ),
+    **dict.fromkeys(("7-pin", "7-way", "seven-pin", "seven-way", "12n", "12s"), "trailer-7"),
+    **dict.fromkeys(("13-pin", "thirteen-pin"), "trailer-13"),
     **dict.fromkeys(("mppt", "cc", "constant-current", "main-charge"), "bulk"),
     **dict.fromkeys(("absorb", "cv", "constant-voltage", "topping"), "absorption"),
     **dict.fromkeys(("storage", "maintenance", "trickle"), "float"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, Final
 
 from wattproof.codes import DeviceStyle, known_styles, style
 from wattproof.plan.fields import Reader, nearest
@@ -27,6 +27,10 @@ def style_of(*kinds: str) -> Reader:
         if meant is not None:
             message = f"`{node}` is no style here; `{meant.name}` is what that is called"
             raise Mistake(message, f"write `{meant.name}`: {meant.title}", node.place)
+        if _says_no_style(str(node)):
+            message = f"`{node}` tells no style: there are several of that"
+            instead = f"delete it, or use one of {_listed(styles)}"
+            raise Mistake(message, instead, node.place)
         near = nearest(node, [made.name for made in styles])
         instead = (
             f"write `{near}`: {known[near].title}" if near else f"use one of {_listed(styles)}"
@@ -51,11 +55,36 @@ def _of_its_side(text: str, styles: Iterable[DeviceStyle]) -> list[DeviceStyle]:
 
 
 def _called(text: str, styles: list[DeviceStyle]) -> DeviceStyle | None:
-    """The style that people call by these words, or by words much like them."""
+    """The style that people call by these words, or by words much like them.
+
+    What they leave out is that it is a fuse or breaker at all.
+    """
+    if _says_no_style(text):
+        return None
     names = {_plain(words): made for made in styles for words in made.known_as}
     names.update({_plain(made.title): made for made in styles})
+    if bare := {_bare(words): made for words, made in names.items()}.get(_bare(_plain(text))):
+        return bare
     near = get_close_matches(_plain(text), list(names), n=1, cutoff=0.75)
     return names[near[0]] if near else None
+
+
+_NO_STYLE: Final = re.compile(
+    "(a|the|dc|ac|in|line|inline|fuse|fuses|fused|holder|link|circuit|breaker|breakers|cb|overcurrent"
+    "|device|protection|slow|blow|fast|quick|acting|time|delay|delayed|lag|waterproof|any|normal"
+    "|standard|thermal magnetic)( |$)"
+)
+"""Words that hold for fuses and breakers of many styles."""
+
+
+def _says_no_style(text: str) -> bool:
+    """True for words that leave open which style is meant."""
+    return not _NO_STYLE.sub("", _plain(text))
+
+
+def _bare(words: str) -> str:
+    """The words without that it is a fuse or breaker."""
+    return re.sub("(^| )(fuse|breaker)$", "", words)
 
 
 def _plain(words: str) -> str:

@@ -301,13 +301,15 @@ def _by_the_other_end(plan: Plan, reference: Text, meant: str, known: dict[str, 
     wire, named = next(ends, None), known.get(name)
     if wire is None or named is None or (port and _is_near_a_port(port, named)):
         return ""
+    if port == "alternator" and _may_have_an_engine(named):
+        return f"write `kind: vehicle-charger` for `{name}`, which then has it"
     other = _behind(wire, reference, plan, known)
     if other is None:
         return ""
     fitting: tuple[str, ...] = ()
     if isinstance(other, String | Combiner):
         fitting = solar_inputs(named)
-    elif isinstance(other, Battery | Busbar) and _may_have_an_engine(named):
+    elif isinstance(other, Battery | Busbar | Distribution) and _may_have_an_engine(named):
         sides = _sides_of_vehicle_charger(port.lower(), arriving=reference is wire.to)
         if len(sides) > 1:
             takes, gives = (f"`{name}.{side}{pole}`" for side in sides)
