@@ -751,6 +751,13 @@ def test_one_device_between_two_batteries_is_near_one_at_most(
     assert all("wherever `link-breaker` sits in `link`" in f.message for f in seen)
 
 
+def test_that_it_is_too_large_as_well_is_told_besides() -> None:
+    """At one of the two ends it may sit as it should, and is judged there."""
+    thin = LINKED.replace("size: 6 AWG", "size: 12 AWG")
+    assert len(found(thin, FUSE)) == 1
+    assert len(found(thin, "fuse-over-conductor")) == 1
+
+
 def test_where_it_sits_or_a_second_one_settles_it() -> None:
     told = LINKED.replace("link-breaker, relay", "{link-breaker: {from_end: from}}, relay")
     [finding] = found(told, FUSE)

@@ -132,8 +132,13 @@ class Ways:
         return Way(way, "not allowed", reason, most, owners=owners)
 
     def _too_far_from_one(self, way: Exit, most: Value) -> Iterator[Exit]:
-        """Ways from other banks to the same device, which cannot be near both wherever it sits."""
+        """Ways from other banks to the same device, which cannot be near both wherever it sits.
+
+        Of two of them the later one is told: at the other end it may sit as it should.
+        """
         for other in self._exits:
+            if other is way:
+                return
             if other.device is not way.device or other.bank.name == way.bank.name or other.tie:
                 continue
             allowed = self._most(other)
