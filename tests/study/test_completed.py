@@ -307,3 +307,83 @@ def test_a_module_of_which_nothing_is_told_may_be_any(rule: str) -> None:
     result = check_text(ANY_MODULE)
     assert rule not in {f.rule for f in result.each}
     assert rule in {d.rule for q in result.questions for d in q.decides}
+
+
+JOINED = """
+wattproof: 1
+setting: vehicle
+batteries:
+  rack: {chemistry: CHEMISTRY}
+  start: {chemistry: agm}
+busbars: {plus: {rating: 200 A}, minus: {rating: 200 A}}
+converters: {down: {input_nominal: 48 V, output_nominal: 12 V}}
+loads: {lamp: {current: 1 A, nominal: 12 V}, horn: {current: 5 A, nominal: 12 V}}
+fuses: {main: {rating: 60 A}, own: {rating: 10 A}, horns: {rating: 10 A}}
+wires:
+  plus-run: {from: rack.positive, to: plus, inline: main}
+  minus-run: {from: rack.negative, to: minus}
+  in-run: {from: plus, to: down.input.positive, inline: own}
+  in-return: {from: minus, to: down.input.negative}
+  lamp-run: {from: down.output, to: lamp}
+  start-return: {from: start.negative, to: minus}
+  horn-run: {from: start.positive, to: horn.positive, inline: horns}
+  horn-return: {from: minus, to: horn.negative}
+"""
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "volts"),
+    [
+        ("lifepo4", 51.2),
+        ("agm", 48.0),
+        ("lifepo4, arrangement: 16s", 3.2),
+        ("lifepo4, arrangement: 2s2p", 25.6),
+        ("flooded, arrangement: 8s", 6.0),
+        ("flooded, arrangement: 24s", 2.0),
+    ],
+)
+def test_a_battery_is_of_the_voltage_of_what_it_is_joined_to(chemistry: str, volts: float) -> None:
+    """And not of what hangs behind a converter, nor on another battery that shares its negative.
+
+    It was taken for 12 V, as most consumers are, and the plan refused for unlike voltages.
+    """
+    plan = study_of(JOINED.replace("CHEMISTRY", chemistry)).plan
+    nominal = {name: battery.nominal.value for name, battery in plan.batteries.items()}
+    assert nominal == {"rack": pytest.approx(volts), "start": 12.0}
+
+
+def _supposed(plan: str, family: str, name: str, key: str) -> Supposed:
+    found = getattr(getattr(completed(load_plan("plan.yaml", text=plan)), family)[name], key)
+    assert isinstance(found, Supposed)
+    return found
+
+
+LINE = """
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+chargers: {alternator: {kind: alternator}}
+fuses: {line-fuse: {STYLE}}
+wires:
+  line: {from: alternator, to: house, PLUG inline: line-fuse}
+"""
+
+
+def test_a_rating_is_bound_by_the_style_and_by_a_plug_beside_it() -> None:
+    bare = LINE.replace("STYLE", "").replace("PLUG", "")
+    assert _supposed(bare, "fuses", "line-fuse", "rating").ends == (5.0, 350.0)
+    blade = LINE.replace("STYLE", "style: blade").replace("PLUG", "")
+    assert _supposed(blade, "fuses", "line-fuse", "rating").ends[1] == 40.0
+    glass = LINE.replace("STYLE", "style: glass").replace("PLUG", "")
+    assert _supposed(glass, "fuses", "line-fuse", "rating").value == 16.0
+    plugged = LINE.replace("STYLE", "").replace("PLUG", "plug: trailer-13,")
+    assert _supposed(plugged, "fuses", "line-fuse", "rating").value == 20.0
+
+
+def test_a_surge_arrester_is_as_is_bought_for_the_array() -> None:
+    """A field of 365 V was told that its arrester stands 150 V, which nobody had told."""
+    field = "arresters: {field: {across: tracker.pv}}\nwires:\n"
+    plan = edited(("series: 3", "series: 12"), ("wires:\n", field))
+    voltage = _supposed(plan, "arresters", "field", "voltage")
+    assert voltage.value > 12 * 24.3
+    assert voltage.ends == (16.0, 1500.0)

@@ -6,7 +6,7 @@ import pytest
 
 from plans import EXAMPLES, edited
 from rule_runs import RULES, asked, build, found, sound
-from wattproof.testing import check_text, study_of
+from wattproof.testing import study_of
 
 FUSE = "battery-fuse-missing"
 ONE = RULES.rules[FUSE].sound

@@ -86,3 +86,16 @@ def test_the_fuse_that_each_pack_has() -> None:
     pack = "pack-fuse: {rating: 100 A, voltage: 125 V, style: class-t, interrupt: "
     [finding] = found(edited((f"{pack}20 kA", f"{pack}200 kA"), plan=each), CONFUSED)
     assert finding.subjects == ("pack-fuse",)
+
+
+def test_a_rating_that_nobody_told_is_one_of_its_style() -> None:
+    plan = """
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+inverters: {mains: {power: 2000 W, nominal: 12 V}}
+fuses: {main: {style: blade}}
+wires:
+  run: {from: house, to: mains, length: 1 m, inline: [{main: {from_end: from}}]}
+"""
+    assert not found(plan, "fuse-style-confused")

@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple, TypeVar
 
+from wattproof.codes import style
 from wattproof.physics.conductors import gauge_area_mm2
 from wattproof.plan.array import String
 from wattproof.plan.boxes import PowerBox
@@ -25,6 +26,7 @@ from wattproof.plan.wiring import Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import batteries, labels
+from wattproof.study.assumptions.cables import PLUG_RATING
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Supposed, SupposedWord, shown
 
@@ -46,14 +48,16 @@ class Figure(NamedTuple):
     """A figure for a value that is not told.
 
     value: in the SI unit of its dimension. why: where it comes from, as an end of a sentence.
-    least: what it cannot be under, by what else the plan tells. most: what it may well be, where
-    that is more than such a figure would reach.
+    least: what it cannot be under, by what else the plan tells. reach: the smallest and the largest
+    that it may well be, where that is more than such a figure would reach. bound: what it cannot be
+    above.
     """
 
     value: float
     why: str = "as is usual"
     least: float = 0.0
-    most: float = 0.0
+    reach: tuple[float, ...] = ()
+    bound: float = math.inf
 
 
 Choose = Callable[[str, str, str, Figure], Figure]
@@ -116,7 +120,7 @@ class _Completing:
         ends = [silence.figure(which, "", figure.value) for which in ("kind", "harsh")]
         if opened:
             ends = [figure.value * factor for factor in ANY_CHOICE]
-        ends = [max(end, figure.least) for end in (*ends, figure.most or ends[0])]
+        ends = [min(max(e, figure.least), figure.bound) for e in (*ends, *figure.reach)]
         return Supposed.of(figure.value, dimension, place, assumption, (min(ends), max(ends)))
 
     def _filled(
@@ -255,10 +259,16 @@ class _Completing:
                 {n: self._charger(family, c) for n, c in getattr(self.plan, family).items()},
             )
         for family, key, silence, dimension, figure in (
-            ("starters", "current", labels.NO_CURRENT, "current", labels.STARTER_CURRENT),
-            ("arresters", "voltage", labels.NO_ARRESTER_VOLTAGE, "voltage", labels.ARRESTER),
+            (
+                "starters",
+                "current",
+                labels.NO_CURRENT,
+                "current",
+                Figure(labels.STARTER_CURRENT.value),
+            ),
+            ("arresters", "voltage", labels.NO_ARRESTER_VOLTAGE, "voltage", self._arrester()),
         ):
-            wanted = (key, silence, dimension, Figure(figure.value))
+            wanted = (key, silence, dimension, figure)
             parts = getattr(self.plan, family)
             self._replace(family, {n: self._filled(family, p, wanted) for n, p in parts.items()})
         for family in ("inverters", "inverter_chargers"):
@@ -311,6 +321,11 @@ class _Completing:
         port = f"{unit.name}.pv"
         wires = self.plan.wires.values()
         return any(port in (_port(wire.start), _port(wire.to)) for wire in wires)
+
+    def _arrester(self) -> Figure:
+        """The voltage (V) of a surge arrester: as is bought for the array, or any that is sold."""
+        bought = self._above_array(labels.ARRESTER.value)
+        return bought._replace(reach=labels.SOLD_ARRESTERS)
 
     def _above_array(self, least: float) -> Figure:
         """The highest input voltage (V) of a controller that is bought for the array."""
@@ -378,11 +393,15 @@ class _Completing:
     def _battery(self, battery: Battery) -> Battery:
         battery = self._of_a_kind(battery)
         volts = labels.NOMINAL.value[str(battery.chemistry)]
-        system = self._system_voltage()
+        system = self._joined_voltage(str(battery.name)) or self._system_voltage()
         figure = Figure(volts)
         if system is not None and battery.nominal is None:
             in_series = battery.arrangement.in_series if battery.arrangement is not None else 1
-            figure = Figure(volts * max(1, round(system / 12.0 / in_series)), "by what it feeds")
+            twelves = system / 12.0 / in_series
+            cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
+            in_cells = max(1, round(twelves * cells)) / cells
+            count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
+            figure = Figure(volts * count, "by what it feeds")
         hours = labels.CAPACITY.value * _HOUR
         return self._filled(
             "batteries",
@@ -401,6 +420,45 @@ class _Completing:
         elif volts is not None and volts <= labels.LEAD_BLOCK:
             usual, why, ends = "flooded", "by its nominal voltage", ("flooded", "agm")
         return self._word(battery, "chemistry", labels.NO_CHEMISTRY, usual, why, ends)
+
+    def _joined_voltage(self, name: str) -> float | None:
+        """The nominal voltage (V) that is told most by what a battery is joined to, post to post.
+
+        A converter tells it at the side that is wired there.
+        """
+        plan, told = self.plan, list[float]()
+        through = {**plan.in_the_way, **plan.selectors, **plan.busbars, **plan.distribution}
+        seen, left = {name}, [name]
+        while left:
+            for wire in self._wires(self._at, left.pop()):
+                if pole_of(wire) == "negative":
+                    continue
+                for end in (wire.start, wire.to):
+                    other, _, port = _port(end).partition(".")
+                    told += [v for v in (self._told_voltage(other, port),) if v is not None]
+                    if other in through and other not in seen:
+                        left.append(other)
+                    seen.add(other)
+        return max(sorted(set(told)), key=told.count) if told else None
+
+    def _told_voltage(self, name: str, port: str) -> float | None:
+        """The nominal voltage (V) of one terminal, where its component tells it."""
+        plan = self.plan
+        if (converter := plan.converters.get(name)) is not None:
+            side = converter.input_nominal if port == "input" else converter.output_nominal
+            return side.value
+        if (bank := plan.batteries.get(name)) is not None:
+            in_series = bank.arrangement.in_series if bank.arrangement is not None else 1
+            if bank.nominal is None or isinstance(bank.nominal, Supposed):
+                return None
+            return bank.nominal.value * in_series
+        if name in plan.controllers and port not in ("battery", "load"):
+            return None
+        families = (plan.controllers, plan.all_inverters, plan.all_loads, plan.chargers)
+        parts = (family.get(name) for family in families)
+        found = next((part for part in parts if part is not None), None)
+        told: Quantity | None = getattr(found, "nominal", None)
+        return told.value if told is not None else None
 
     def _system_voltage(self) -> float | None:
         """The nominal voltage (V) that the other parts of the plan tell, the commonest one."""
@@ -552,6 +610,10 @@ class _Completing:
         if device.rating is not None:
             return device
         amps = self._rating(family, str(device.name))
+        made = style(device.style) if getattr(device, "style", None) is not None else None
+        if made is not None and made.largest is not None:
+            largest = made.largest.value
+            amps = amps._replace(value=min(amps.value, largest), bound=largest)
         return self._filled(family, device, ("rating", labels.NO_RATING, "current", amps))
 
     def _rating(self, family: str, name: str) -> Figure:
@@ -566,20 +628,15 @@ class _Completing:
         if strings and family in ("fuses", "breakers"):
             return self._string_fuse(strings[0])
         found = [amps for w in wires if (amps := self._fuse_on(w)) is not None]
-        usual = self._pack_fuse(name) or Figure(labels.STRING_FUSE.value)
+        usual = Figure(labels.STRING_FUSE.value)
         figure = min(found, key=lambda figure: figure.value, default=usual)
+        plugs = [_plug_stands(wire) for wire in wires if wire.plug is not None]
+        if plugs and min(plugs) < figure.value:
+            figure = Figure(min(plugs), "as the plug beside it stands")
         if any(self._tells_size(wire) for wire in wires):
             return figure
-        return figure._replace(most=max(figure.value, labels.LARGEST_DEVICE))
-
-    def _pack_fuse(self, name: str) -> Figure | None:
-        """The rating (A) usual for what one pack gives; None for another device."""
-        for bank in self.plan.batteries.values():
-            if bank.each_pack is not None and bank.each_pack.fuse == name:
-                gives = bank.max_discharge_current or bank.capacity
-                amps = gives.value if gives is not None else labels.CAPACITY.value
-                return Figure(amps / (_HOUR if gives is bank.capacity else 1.0), "for its pack")
-        return None
+        least = labels.SMALLEST_DEVICE if family in ("fuses", "breakers") else figure.value
+        return figure._replace(reach=(least, labels.LARGEST_DEVICE))
 
     def _tells_size(self, wire: Wire) -> bool:
         """True where the size of its conductors is told, and not supposed as well."""
@@ -766,6 +823,14 @@ def _own_name(part: Named, key: str) -> Text:
     """The name of a datasheet that stands for what a component does not name."""
     place: Place = part.unknown.get(key) or part.open.get(key) or part.unknown.get("") or part.at
     return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
+
+
+def _plug_stands(wire: Wire) -> float:
+    """What the plug in a wire is rated for, or usually good for (A)."""
+    if wire.plug_rating is not None:
+        return wire.plug_rating.value
+    amps: float = PLUG_RATING.value[str(wire.plug)]
+    return amps
 
 
 def _port(reference: str) -> str:

@@ -56,8 +56,10 @@ STRING_FUSE = Assumed(15.0, "A", "fuse in a string, at least 1.56 times its shor
 ARRAY_CABLE = Assumed(6.0, "mm²", "cable on the array side", "CableSheet.size")
 LINK_CABLE = Assumed(35.0, "mm²", "cable between batteries, or from one to a busbar")
 OTHER_CABLE = Assumed(6.0, "mm²", "cable of which neither a fuse nor a device tells the current")
-LARGEST_DEVICE = 300.0
+SMALLEST_DEVICE, LARGEST_DEVICE = 5.0, 300.0
 """What a fuse or switch may be rated (A) where its cable is not told either (common practice)."""
+SOLD_ARRESTERS = (16.0, 1500.0)
+"""The lowest and the highest direct voltage (V) that a surge arrester is sold for."""
 SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of its device")
 ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
@@ -95,6 +97,8 @@ NOMINAL = Assumed(
     "Battery.nominal",
 )
 CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")
+NEARLY_12_V = 0.75
+"""Share of 12 V under which one battery of a series is of fewer cells than those of 12 V."""
 LITHIUM_VOLTS = (3.2, 12.8, 25.6, 38.4, 51.2)
 """Nominal voltages (V) that only lithium iron phosphate has, of cells and packs."""
 LEAD_BLOCK = 8.0

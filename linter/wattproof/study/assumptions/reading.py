@@ -19,11 +19,11 @@ End: TypeAlias = Literal["low", "high", "thick", "thin"]
 ENDS: tuple[End, ...] = ("high", "low")
 KIND_ENDS: tuple[End, ...] = (*ENDS, "thick", "thin")
 """The ends at which what is kind is tried as well: a thick wire with large devices, a large battery
-and alternator and all else as small as can be, which lose least and bear most, and a long and thin
-wire, which drives least into a short."""
+and all else as small as can be, which loses least and bears most; and a long and thin one, which
+drives least into a short, beside an alternator that is large for what it charges."""
 HIGH_AT: dict[End, tuple[str, ...]] = {
-    "thick": ("conductor size", "capacity", "rating", "output current of an alternator"),
-    "thin": ("length",),
+    "thick": ("conductor size", "capacity", "rating"),
+    "thin": ("length", "output current of an alternator"),
 }
 """The labels that have their high value there; all others have their low one."""
 
