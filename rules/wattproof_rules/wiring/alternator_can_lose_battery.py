@@ -75,8 +75,14 @@ wires:
 def alternator_can_lose_battery(study: Study) -> Iterator[Observation]:
     for each in study.charging.lost_batteries:
         if not each.arrested:
-            own = "" if any(bank.is_lead for bank in each.banks) else "batteries"
-            yield _lost(each)._replace(absent="" if each.turns_in_wind else own)
+            yield _lost(each)._replace(absent="batteries" if _may_have_own(each, study) else "")
+
+
+def _may_have_own(each: LostBattery, study: Study) -> bool:
+    """True where an engine may have a lead battery of its own: nothing tells what starts it."""
+    if each.turns_in_wind or study.plan.starters:
+        return False
+    return not any(bank.is_lead for bank in each.banks)
 
 
 def _lost(each: LostBattery) -> Observation:

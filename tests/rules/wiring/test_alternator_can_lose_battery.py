@@ -69,6 +69,8 @@ def test_it_is_asked_whether_there_is_one_where_only_a_part_is_told() -> None:
     partly = f"told: part\n{HOUSE.strip()}\n"
     assert not found(partly, RULE)
     assert asked(partly, RULE) == ["batteries not told"]
+    started = "starters: {engine: {current: 200 A}}\n"  # whose battery is told as well
+    assert len(found(partly + started, RULE)) == 1
     lead = partly.replace("lifepo4", "agm").replace("to: house}", "to: house, inline: off}")
     lead += "switches: {off: {rating: 100 A}}\n"
     assert len(found(lead, RULE)) == 1
