@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from wattproof.circuit import Passage
 from wattproof.remedies.proposals import switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
 from wattproof.study import Study
@@ -88,10 +89,22 @@ def battery_switch_strands_controller(study: Study) -> Iterator[Observation]:
             values=(volts,),
             level="error" if study.plan.setting == "cabin" else None,
             hazard="shock" if volts.number > DEADLY else None,
-            remedy=_remedy(array, names),
+            remedy=_remedy(array, *_by_hand_or_not(switches)),
             absent="switches",
             deadly=volts.number > DEADLY,
         )
+
+
+def _by_hand_or_not(switches: Sequence[Passage]) -> tuple[str, list[Passage]]:
+    """The names of those that somebody turns, and those that open by themselves."""
+    alone = [switch for switch in switches if _opens_by_itself(switch)]
+    return quoted(dict.fromkeys(s.name for s in switches if s not in alone)), alone
+
+
+def _opens_by_itself(switch: Passage) -> bool:
+    """True for one that a management or a low voltage opens, before anybody turns the array off."""
+    by = (getattr(switch.device, key, None) for key in ("opened_by", "opens_below"))
+    return any(each is not None for each in by)
 
 
 def _unplugged(study: Study, array: ArrayStudy, bank: BankStudy) -> Observation:
@@ -120,11 +133,18 @@ def _unplugged(study: Study, array: ArrayStudy, bank: BankStudy) -> Observation:
     )
 
 
-def _remedy(array: ArrayStudy, names: str) -> Remedy:
+def _remedy(array: ArrayStudy, names: str, by_itself: Sequence[Passage] = ()) -> Remedy:
+    """A switch for the array; by_itself: what opens without a hand, which no label helps."""
     volts, amps = array.voc("coldest"), array.isc("bright")
+    name = array.controller.name
     words = (
         f"put a switch for at least {volts} and {amps} DC into the wire to "
-        f"`{array.controller.name}.{array.array.port}`, and a label at {names}: array off first"
+        f"`{name}.{array.array.port}`"
     )
+    if names:
+        words += f", and a label at {names}: array off first"
+    if by_itself:
+        opens = quoted(dict.fromkeys(s.name for s in by_itself))
+        words += f", and let what opens {opens} stop `{name}` before that, by its remote input"
     added = switch_before(array, volts.number, amps.number)
     return Remedy(words, ((added,),) if added is not None else ())

@@ -71,3 +71,13 @@ def test_a_sole_battery_that_is_unplugged() -> None:
     assert "warning" in [f.level for f in found(bare, STRANDS)]
     held = edited(("kind: mppt,", "kind: mppt, holds_without_battery: true,"), plan=pulled)
     assert not found(held, STRANDS)
+
+
+def test_no_label_helps_at_what_opens_by_itself() -> None:
+    """The management of a battery does not read it, and opens in full sun."""
+    relay = edited(("bank-off: {", "bank-off: {opened_by: house, "), plan=STRANDED)
+    [finding] = found(relay, STRANDS)
+    assert "label" not in finding.remedy
+    assert "let what opens `bank-off` stop `tracker` before that" in finding.remedy
+    [by_hand] = found(STRANDED, STRANDS)
+    assert by_hand.remedy.endswith("a label at `bank-off`: array off first")
