@@ -10,7 +10,7 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import LoadPort
 from wattproof.words import enumerated
-from wattproof.working import Value, declared
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -56,26 +56,23 @@ def load_port_over_rating(study: Study) -> Iterator[Observation]:
     for port in study.wiring.load_ports:
         for starter, amps in port.starters:
             yield _of_a_starter(port, starter, amps)
-        if port.controller.load_current is None or not port.loads:
-            continue
-        name = port.controller.name
-        words = f"rated current of the load terminals of {name}"
-        rating = declared(port.controller.load_current, f"Iload({name})", words)
-        if exceeds(port.current, rating):
-            yield _found(port, port.current, rating)
+        if port.rating is not None and port.loads and exceeds(port.current, port.rating):
+            yield _found(port, port.current, port.rating)
 
 
 def _found(port: LoadPort, current: Value, rating: Value) -> Observation:
+    told = port.controller.load_current is not None
     listed = ", ".join(f"`{load.name}` {amps}" for load, amps in port.loads)
     return Observation(
         message=(
             f"the loads on `{port.controller.name}` draw {current} together ({listed}); its "
-            f"load terminals are rated {rating}"
+            f"load terminals are {'rated' if told else 'taken as rated'} {rating}"
         ),
         on=(port.controller, *(load for load, _ in port.loads)),
         values=(current, rating),
         margin=margin_below(current, rating),
         remedy=_remedy(port, current, rating),
+        level=None if told else "warning",
     )
 
 
@@ -104,4 +101,6 @@ def _remedy(port: LoadPort, current: Value, rating: Value) -> Remedy:
         f"wire {enumerated(moved)} to the battery through a fuse; or use a controller whose "
         f"load terminals are rated at least {stands} A"
     )
+    if port.controller.load_current is None:
+        words = f"write `load_current` if its label says at least {stands} A; else {words}"
     return Remedy(words, ((Change(port.controller.name, "load_current", f"{stands} A"),),))

@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import faulty, found, levels, sound
+from wattproof.testing import check_text
 
 INVERTER = "inverter-on-load-terminals"
 PORT = "load-port-over-rating"
@@ -47,6 +48,27 @@ def test_power_at_low_voltage_is_assumed(rating: str, expected: list[str]) -> No
         plan=sound(PORT),
     )
     assert levels(plan, PORT) == expected
+
+
+@pytest.mark.parametrize(
+    ("output", "level", "asked"),
+    [
+        ("4.9 A", "warning", False),  # over twice its output: hardly any is rated so
+        ("9.9 A", None, True),
+        ("19.9 A", None, True),  # at half its output
+        ("20 A", None, False),
+    ],
+)
+def test_load_terminals_that_nobody_tells(output: str, level: str | None, asked: bool) -> None:
+    """10 A on them are judged by what the controller gives, and asked for."""
+    plan = edited(
+        ("load_current: 15 A,", ""),
+        ("max_output_current: 30 A", f"max_output_current: {output}"),
+        plan=sound(PORT),
+    )
+    result = check_text(plan)
+    assert [f.level for f in result.each if f.rule == PORT] == ([level] if level else [])
+    assert asked is any(d.rule == PORT for q in result.questions for d in q.decides)
 
 
 def test_a_starter_on_load_terminals() -> None:

@@ -107,6 +107,29 @@ NO_RUNNING_MARGIN = Silence(
     words="running margin of {subject}",
     unit="V",
 )
+LOAD_TERMINALS = Assumed(
+    1.0,
+    "%",
+    "rating of load terminals over the output that their controller is rated for",
+    "Controller.load_current",
+)
+NO_LOAD_RATING = Silence(
+    key="load terminals",
+    usual=LOAD_TERMINALS,
+    kind=Times(2.0),
+    harsh=Times(0.5),
+    says="The load terminals of `{subject}` are assumed to be rated as its output is, since the "
+    "plan does not tell it.",
+    instead="load_current",
+    look_up=LookUp(
+        "what the load terminals of {names} are rated for",
+        "on its face or in its manual, as load current",
+        "sometimes",
+    ),
+    symbol="kload",
+    words="rating of the load terminals of {subject} over its rated output",
+    guess=True,
+)
 NO_MEANING = Silence(
     key="meaning of an input current",
     says="The input current on the label of `{subject}` is assumed to be the most that it stands, "

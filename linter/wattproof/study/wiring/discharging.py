@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from wattproof.circuit import Circuit, Terminal
+from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load, is_alternator
@@ -12,6 +13,7 @@ from wattproof.plan.terminals import input_port, output_port
 from wattproof.plan.together import on_at_once
 from wattproof.record import record
 from wattproof.study.assumptions.batteries import DISCHARGE_RATE, NO_DISCHARGE_LIMIT, UNEQUAL_SHARE
+from wattproof.study.assumptions.units import NO_LOAD_RATING
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.network import Network
@@ -88,10 +90,12 @@ class Discharging(Drawn):
 class LoadPort:
     """The load terminals of a controller, and what hangs on them.
 
-    loads, inverters, starters: each with its current (A).
+    rating: what they are rated for, told or as is usual (A); None for the outlet of a power box
+    that tells none. loads, inverters, starters: each with its current (A).
     """
 
     controller: Controller
+    rating: Value | None
     loads: tuple[tuple[Named, Value], ...]
     inverters: tuple[tuple[Named, Value], ...]
     starters: tuple[tuple[Named, Value], ...] = ()
@@ -212,7 +216,21 @@ def load_ports(network: Network) -> Iterator[LoadPort]:
         if found or starters:
             inverters = tuple(pair for pair in found if isinstance(pair[0], Inverter))
             loads = tuple(pair for pair in found if not isinstance(pair[0], Inverter))
-            yield LoadPort(controller, loads, inverters, starters)
+            rating = _rating_of(controller, network.battery_side)
+            yield LoadPort(controller, rating, loads, inverters, starters)
+
+
+def _rating_of(controller: Controller, battery_side: BatterySide) -> Value | None:
+    """What the load terminals of a controller are rated for (A), told or as is usual."""
+    name, written = controller.name, controller.load_current
+    symbol, words = f"Iload({name})", f"rated current of the load terminals of {name}"
+    if written is not None:
+        return declared(written, symbol, words)
+    if isinstance(controller, PowerBox) or controller.max_output_current is None:
+        return None
+    share = battery_side.assume.value(NO_LOAD_RATING, str(name), controller.at)
+    given = declared(controller.max_output_current, f"Iout({name})", f"rated output of {name}")
+    return (share * given).named(symbol, words, "A")
 
 
 def _starters_on(net: Terminal, circuit: Circuit) -> Iterator[tuple[Named, Value]]:
