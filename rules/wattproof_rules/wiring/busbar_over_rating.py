@@ -9,7 +9,7 @@ from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, wa
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.busbars import BusbarStudy
-from wattproof.working import Value, declared
+from wattproof.working import LookUp, Value, declared, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -18,6 +18,13 @@ BASIS = {
         "studs flows along it to the others"
     ),
 }
+
+SMALLEST = tabled(
+    100.0, "A", "Ismall", "rating of the smallest busbars with studs", "common practice"
+)
+RATING = LookUp(
+    "the rating of {names}", "on its body or in its datasheet, in A; write it as `rating`"
+)
 
 
 @rule(
@@ -42,6 +49,8 @@ BASIS = {
 def busbar_over_rating(study: Study) -> Iterator[Observation]:
     for bar in study.wiring.busbars:
         if bar.busbar.rating is None:
+            if "rating" not in bar.busbar.open and exceeds(bar.through, SMALLEST):
+                yield _untold(bar)
             continue
         rating = declared(bar.busbar.rating, f"In({bar.name})", f"rating of {bar.name}")
         through = bar.through
@@ -59,6 +68,16 @@ def busbar_over_rating(study: Study) -> Iterator[Observation]:
             remedy=_remedy(bar, through, "" if always else feed, study),
             level=None if always else "warning",
         )
+
+
+def _untold(bar: BusbarStudy) -> Observation:
+    return Observation(
+        message=f"{bar.through} passes through `{bar.name}`, of which no rating is told; the "
+        f"smallest with studs are sold for {SMALLEST}",
+        on=(bar,),
+        values=(bar.through, SMALLEST),
+        asks=RATING,
+    )
 
 
 def _is_fused_larger(bar: BusbarStudy, study: Study) -> bool:

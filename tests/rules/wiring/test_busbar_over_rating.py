@@ -7,6 +7,7 @@ import pytest
 from plans import edited
 from rule_runs import found
 from rules.wiring.plans import BANK
+from wattproof.testing import check_text
 
 BAR = "busbar-over-rating"
 
@@ -79,3 +80,30 @@ def test_a_bar_that_joins_strings() -> None:
     )  # fmt: skip
     [finding] = found(plan, BAR)
     assert finding.message.startswith("13 A passes through `roof-bar`")  # 2 × 1.25 × 5.2 A
+
+
+@pytest.mark.parametrize(
+    ("watts", "rating", "asks"),
+    [
+        ("2500 W", "", True),
+        ("2500 W", "rating: unknown", True),
+        ("2500 W", "rating: open", False),  # it is still to be chosen
+        ("900 W", "", False),  # 82 A: any bar with studs carries that
+    ],
+)
+def test_a_bar_of_which_no_rating_is_told(watts: str, rating: str, asks: bool) -> None:
+    text = f"""
+wattproof: 1
+setting: boat
+datasheets: {{cables: {{thick: {{size: 4/0 AWG, kind: marine}}}}}}
+batteries: {{bank: {{chemistry: LFP, nominal: 12.8 V, capacity: 400 Ah}}}}
+busbars: {{bar: {{{rating}}}}}
+fuses: {{main: {{rating: 300 A, style: class-t}}}}
+inverters: {{mains: {{power: {watts}, nominal: 12 V}}}}
+wires:
+  run: {{from: bank, to: bar, cable: thick, length: 1 m, inline: [{{main: {{from_end: from}}}}]}}
+  out: {{from: bar, to: mains, cable: thick, length: 1 m}}
+"""
+    result = check_text(text)
+    assert BAR not in {f.rule for f in result.each}
+    assert asks is any(d.rule == BAR for q in result.questions for d in q.decides)
