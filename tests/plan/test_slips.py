@@ -104,6 +104,9 @@ def test_a_way_behind_a_breaker_is_told_with_the_rating_that_was_written() -> No
         ("chemistry: agm", "chemistry: nickel iron", "checked as if it were lead"),
         ("chemistry: agm", "chemistry: sodium-ion", "checked as if it were lead"),
         ("chemistry: agm", "chemistry: leisure", "its label says which"),
+        ("chemistry: agm", "chemistry: agm, cells: 8", "as `8s` of `nominal: 3.2 V`"),
+        ("chemistry: agm", "chemistry: agm, in_series: 2", "how they are wired"),
+        ("chemistry: agm", "chemistry: agm, total_capacity: 400 Ah", "write `bank_capacity`"),
         ("pmax: 100 W", "pmax: 100 W, nominal: 12 V", "`cells_in_series: 36` of a module for 12 V"),
         ("pmax: 100 W", "pmax: 100 W, type: monocrystalline", "write `technology: crystalline`"),
         ("pmax: 100 W", "pmax: 100 W, build: amorphous", "write `technology: thin-film`"),
@@ -533,3 +536,29 @@ def test_strings_of_a_joint_that_are_no_list(joins: str, instead: str) -> None:
         f"  left: {roof}\n  right: {roof}\ncombiners:\n  roof: {{joins: {joins}}}\ncontrollers:\n",
     )
     assert problems_of(plan)[0].instead == instead
+
+
+@pytest.mark.parametrize(
+    ("nominal", "layout", "other", "instead"),
+    [
+        ("12 V", "2s2p", "12 V", "write `nominal: 6 V`, of one; else put a converter"),
+        ("25.6 V", "8s", "24 V", "write `nominal: 3.2 V`, of one; else put a converter"),
+        ("12 V", "2s", "48 V", "put a converter between them"),  # neither of one nor of all
+        ("12 V", "2p", "24 V", "put a converter between them"),
+    ],
+)
+def test_the_voltage_of_a_bank_told_as_that_of_one_battery(
+    nominal: str, layout: str, other: str, instead: str
+) -> None:
+    """Two batteries of 6 V told as 12 V were answered with a converter from 24 V to 12 V."""
+    [problem] = problems_of(
+        f"""
+wattproof: 1
+setting: boat
+batteries: {{house: {{nominal: {nominal}, arrangement: {layout}}}}}
+inverters: {{mains: {{power: 800 W, nominal: {other}}}}}
+wires: {{run: {{from: house, to: mains}}}}
+"""
+    )
+    assert instead in problem.instead
+    assert ("write" in problem.instead) is ("write" in instead)

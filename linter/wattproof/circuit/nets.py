@@ -305,8 +305,29 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                     f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
                     f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
-                instead = "put a converter between them, or use parts of one nominal voltage"
-                yield Problem(nominal.place, message, instead)
+                of_all = _told_of_the_bank(first, other_volts) or _told_of_the_bank(other, volts)
+                yield Problem(nominal.place, message, of_all + _ONE_VOLTAGE)
+
+
+_ONE_VOLTAGE = "put a converter between them, or use parts of one nominal voltage"
+
+
+def _told_of_the_bank(component: Named, beside: float) -> str:
+    """What to write where the voltage of a whole bank may be told as that of one battery.
+
+    beside: the nominal voltage (V) of what is joined to it.
+    """
+    layout = component.arrangement if isinstance(component, Battery) else None
+    nominal = getattr(component, "nominal", None)
+    if layout is None or nominal is None or layout.in_series < 2:
+        return ""
+    if nominal_class(nominal.value) != nominal_class(beside):
+        return ""
+    each = nominal.value / layout.in_series
+    return (
+        f"where the {nominal} of `{component.name}` are those of all in series, write "
+        f"`nominal: {each:g} V`, of one; else "
+    )
 
 
 def _exchanged(

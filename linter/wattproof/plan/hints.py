@@ -591,9 +591,21 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(_LOW, _CUT_OFF),
         **dict.fromkeys(("cca", "mca", "cranking_amps", "cold_cranking_amps"), _CRANKING),
         **dict.fromkeys(
-            ("connection", "connected", "wired", "joined"),
+            (
+                *("connection", "connected", "wired", "joined", "batteries", "strings"),
+                *("in_series", "in_parallel"),
+            ),
             "how they are wired is their `arrangement`, with how many there are: `2s` one after "
             "another, `2p` side by side",
+        ),
+        **dict.fromkeys(
+            ("cells", "cell_count", "number_of_cells"),
+            "of bare cells it is the arrangement, as `8s` of `nominal: 3.2 V`; a battery with a "
+            "management of its own is told as one",
+        ),
+        **dict.fromkeys(
+            ("total_capacity", "whole_capacity", "combined_capacity", "capacity_total"),
+            "write `bank_capacity` for that of all together, or `capacity` for that of one",
         ),
     },
     "ModuleSheet": {
