@@ -19,7 +19,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value
+from wattproof.working import LookUp, Value, declared, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -60,6 +60,14 @@ controllers:
             max_output_current: 30 A, charge_voltage: 14.2 V, blocks_reverse: true}
 """
 
+TIMES_OUTPUT = 1.5
+"""The largest limit of an input, as a multiple of the rated output of its tracker."""
+SMALL_BOX = tabled(20.0, "A", "Ismall", "input current of most power boxes", "common practice")
+LIMIT = LookUp(
+    "the largest short-circuit current that the solar input of {names} stands",
+    "in its manual, in A; write it as `max_input_current`",
+)
+
 INPUT_SHARE = 0.97  # of an input limit, so that the tolerance of labels stays inside it
 KEYS = {"input limit": "max_input_current", "rating": "max_output_current"}
 
@@ -98,6 +106,7 @@ def controller_input_over_current(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         limits = list(study.array.input_currents(array))
         if not limits:
+            yield from _untold(array)
             continue
         limit, said = min(limits, key=lambda pair: pair[0].number)
         bright = array.isc("bright")
@@ -110,6 +119,30 @@ def controller_input_over_current(study: Study) -> Iterator[Observation]:
             values=(bright, limit),
             margin=margin_below(bright, limit),
             remedy=_remedy(study, array, bright, limit),
+        )
+
+
+def _untold(array: ArrayStudy) -> Iterator[Observation]:
+    """An input of which no limit is told, where its array gives far more than it can use."""
+    controller, bright = array.controller, array.isc("bright")
+    if controller.max_input_current is not None or controller.usable_input_current is not None:
+        return
+    name, written = controller.name, controller.max_output_current
+    if written is None:
+        usual, of = SMALL_BOX, "inputs of most such boxes stand"
+    else:
+        output = declared(written, f"Iout({name})", f"rated output of {name}")
+        usual = (TIMES_OUTPUT * output).named(
+            f"Iusual({name})", f"what inputs of trackers like {name} stand at most", "A"
+        )
+        of = f"inputs of trackers of {output} seldom stand more than"
+    if exceeds(bright, usual):
+        yield Observation(
+            message=f"the {array.name} gives up to {bright} in bright sun, and what the input of "
+            f"`{name}` stands is not told; {of} {usual}",
+            on=(controller,),
+            values=(bright, usual),
+            asks=LIMIT,
         )
 
 

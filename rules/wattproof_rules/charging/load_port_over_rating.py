@@ -10,7 +10,7 @@ from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.wiring.discharging import LoadPort
 from wattproof.words import enumerated
-from wattproof.working import Value
+from wattproof.working import LookUp, Value, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -31,6 +31,12 @@ wires:
   lights-run: {from: tracker.load, to: lights, cable: batt-8, length: 3 m, place: cabin}
   pump-run: {from: tracker.load, to: pump, cable: batt-8, length: 2 m, place: cabin}
 """
+
+SMALL_OUTLET = tabled(10.0, "A", "Ismall", "rating of the outlet of many boxes", "common practice")
+OUTLET = LookUp(
+    "what the outlet of {names} is rated for",
+    "beside it or in its manual, in A; write it as `load_current`",
+)
 
 
 @rule(
@@ -56,8 +62,24 @@ def load_port_over_rating(study: Study) -> Iterator[Observation]:
     for port in study.wiring.load_ports:
         for starter, amps in port.starters:
             yield _of_a_starter(port, starter, amps)
-        if port.rating is not None and port.loads and exceeds(port.current, port.rating):
+        if not port.loads:
+            continue
+        if port.rating is None:
+            yield from _untold(port)
+        elif exceeds(port.current, port.rating):
             yield _found(port, port.current, port.rating)
+
+
+def _untold(port: LoadPort) -> Iterator[Observation]:
+    """The outlet of a box of which no rating is told, where the smallest would be overloaded."""
+    if exceeds(port.current, SMALL_OUTLET):
+        yield Observation(
+            message=f"the loads on `{port.controller.name}` draw {port.current} together, and what "
+            f"its outlet is rated for is not told; the outlets of many boxes stand {SMALL_OUTLET}",
+            on=(port.controller,),
+            values=(port.current, SMALL_OUTLET),
+            asks=OUTLET,
+        )
 
 
 def _found(port: LoadPort, current: Value, rating: Value) -> Observation:

@@ -18,7 +18,7 @@ from wattproof.rule import (
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Joint
 from wattproof.study.limits import exceeds, margin_below
-from wattproof.working import Value, declared
+from wattproof.working import LookUp, Value, declared, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -51,6 +51,14 @@ BASIS = {
     ),
 }
 
+BRANCH_CONNECTOR = tabled(
+    50.0, "A", "Ijoint", "largest rating of branch connectors of plugs", "common practice"
+)
+JOINT = LookUp(
+    "what joins the branches of {names}, and what it is rated for",
+    "on the connector or the box, in A; tell it under `combiners`, with a string for each branch",
+)
+
 
 @rule(
     id="combiner-over-rating",
@@ -78,12 +86,33 @@ def combiner_over_rating(study: Study) -> Iterator[Observation]:
         for joint in array.joints_of_each_pole:
             yield from _whole(joint, array, study)
             yield from _legs(joint, array)
+        yield from _of_short_forms(array, study)
+
+
+def _of_short_forms(array: ArrayStudy, study: Study) -> Iterator[Observation]:
+    """The joint that a short form such as 2s6p tells nothing of, where few stand its current."""
+    strings = study.plan.strings
+    currents = {
+        joint.name: array.isc("bright", joint.tree)
+        for joint in array.joints
+        if joint.name in strings
+    }
+    for name, current in currents.items():
+        if exceeds(current, BRANCH_CONNECTOR):
+            yield Observation(
+                message=f"{current} come together where the branches of `{name}` meet, and what "
+                f"joins them is not told; branch connectors are sold for {BRANCH_CONNECTOR} at most"
+                ", most for less",
+                on=(strings[name],),
+                values=(current, BRANCH_CONNECTOR),
+                asks=JOINT,
+            )
 
 
 def _whole(joint: Joint, array: ArrayStudy, study: Study) -> Iterator[Observation]:
     combiner = joint.combiner
     if combiner is None:
-        return  # of a short form, or made by wires: nothing there has a rating
+        return  # of a short form, which is asked about, or made by wires
     current = array.isc("bright", joint.tree)
     rating = study.array.rating_of_joint(combiner)
     if exceeds(current, rating):

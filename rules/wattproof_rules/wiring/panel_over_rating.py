@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from wattproof.codes import NotTabulated
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import margin_below
-from wattproof.study.protection.panels import PanelStudy
+from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.protection.panels import PanelStudy, UnratedPanel
 from wattproof.study.wiring.devices import rated
+from wattproof.working import LookUp, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -25,6 +26,11 @@ BASIS = {
         "before the panel is overloaded"
     ),
 }
+
+SMALL = tabled(60.0, "A", "Ismall", "rating of the feed of small panels", "common practice")
+RATING = LookUp(
+    "what the feed of {names} is rated for", "on it or in its datasheet, in A; write it as `rating`"
+)
 
 MORE = """\
 fuses:
@@ -97,6 +103,19 @@ def panel_over_rating(study: Study) -> Iterator[Observation]:
                 remedy=_before(panel, study),
                 level="warning",
             )
+    for untold in study.protection.unrated_panels:
+        if exceeds(untold.drawn, SMALL):
+            yield _unrated(untold)
+
+
+def _unrated(panel: UnratedPanel) -> Observation:
+    return Observation(
+        message=f"the loads of `{panel.name}` draw {panel.drawn} together, and no rating of it is "
+        f"told; small ones are sold for {SMALL}",
+        on=(panel,),
+        values=(panel.drawn, SMALL),
+        asks=RATING,
+    )
 
 
 def _larger(panel: str, amps: str) -> Remedy:

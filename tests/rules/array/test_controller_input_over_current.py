@@ -10,6 +10,7 @@ import pytest
 from plans import array_plan, edited
 from rule_runs import BUILDS
 from rule_runs import found_beside_all as found
+from wattproof.testing import check_text
 
 COLD = "cold-voltage-over-controller"
 CURRENT = "controller-input-over-current"
@@ -105,3 +106,20 @@ def test_a_controller_tells_the_limit_for_a_short_circuit() -> None:
     (finding,) = found(parallel(4, max_input_current="20 A", usable_input_current="20 A"), CURRENT)
     assert finding.verdict == "certain"
     assert not found(parallel(4, usable_input_current="20 A"), CURRENT)
+
+
+@pytest.mark.parametrize(
+    ("number", "told", "asks"),
+    [
+        (5, {}, True),  # 32.5 A, and inputs of trackers of 20 A seldom stand more than 30 A
+        (5, {"max_input_current": "60 A"}, False),
+        (5, {"usable_input_current": "30 A"}, False),
+        (4, {}, False),  # 26 A
+    ],
+)
+def test_an_input_of_which_no_limit_is_told(number: int, told: dict[str, str], asks: bool) -> None:
+    result = check_text(parallel(number, **told))
+    assert CURRENT not in {f.rule for f in result.each}
+    asked = [q for q in result.questions if any(d.rule == CURRENT for d in q.decides)]
+    assert bool(asked) is asks
+    assert all(q.subjects == ("tracker",) for q in asked)

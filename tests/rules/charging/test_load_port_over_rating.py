@@ -89,3 +89,25 @@ wires: {crank-lead: {from: regulator.load, to: crank, cable: thick, length: 1 m,
         "`crank` draws 180 A from the load terminals of `regulator`, and no starter belongs there"
     )
     assert not found(edited(("from: regulator.load", "from: battery"), plan=alone), PORT)
+
+
+@pytest.mark.parametrize(
+    ("amps", "rating", "asks"),
+    [("11 A", "", True), ("11 A", ", load_current: 15 A", False), ("10 A", "", False)],
+)
+def test_the_outlet_of_a_box_of_which_no_rating_is_told(amps: str, rating: str, asks: bool) -> None:
+    text = f"""
+wattproof: 1
+setting: portable
+datasheets:
+  modules: {{m: {{pmax: 100 W, voc: 22 V, vmp: 18.4 V, isc: 5.8 A, imp: 5.4 A}}}}
+strings: {{lawn: {{module: m, series: 1, portable: true}}}}
+power_boxes: {{box: {{max_input_voltage: 60 V, nominal: 12 V{rating}}}}}
+loads: {{fridge: {{current: {amps}, nominal: 12 V}}}}
+wires:
+  in: {{from: lawn, to: box.pv, length: 3 m}}
+  out: {{from: box.load, to: fridge, length: 2 m}}
+"""
+    result = check_text(text)
+    assert PORT not in {f.rule for f in result.each}
+    assert asks is any(d.rule == PORT for q in result.questions for d in q.decides)

@@ -140,3 +140,29 @@ def test_joints_wired_to_a_joint() -> None:
     findings = found(plan)
     assert sorted(f.subjects[0] for f in findings) == ["left-plug", "roof-joint", "roof-joint"]
     assert any("from `left-plug` carries 25.5 A" in f.message for f in findings)
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "asks"),
+    [("1s4p", False), ("1s5p", True), ("2s5p", True), ("5p2s", True), ("5s1p", False)],
+)
+def test_the_joint_of_a_short_form_is_asked_about(arrangement: str, asks: bool) -> None:
+    """1.25 × 9.9 A of each branch: 49.5 A of four, and branch connectors end at 50 A."""
+    text = f"""
+wattproof: 1
+setting: vehicle
+datasheets:
+  modules: {{m: {{pmax: 180 W, voc: 22 V, vmp: 18.4 V, isc: 9.9 A, imp: 9.8 A}}}}
+  cables: {{pv: {{size: 35 mm², kind: pv}}, thick: {{size: 35 mm²}}}}
+strings: {{roof: {{module: m, arrangement: {arrangement}}}}}
+controllers: {{tracker: {{kind: mppt, max_input_voltage: 150 V, max_output_current: 60 A}}}}
+batteries: {{bank: {{chemistry: LFP, nominal: 12.8 V, capacity: 400 Ah}}}}
+fuses: {{main: {{rating: 80 A, style: class-t}}}}
+wires:
+  roof-run: {{from: roof, to: tracker.pv, cable: pv, length: 4 m}}
+  run: {{from: tracker.battery, to: bank, cable: thick, inline: [{{main: {{from_end: to}}}}]}}
+"""
+    asked_about = [
+        q.subjects for q in check_text(text).questions if any(d.rule == RATING for d in q.decides)
+    ]
+    assert asked_about == ([("roof",)] if asks else [])

@@ -6,7 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import faulty, found, levels, sound
-from wattproof.testing import check_remedy
+from wattproof.testing import check_remedy, check_text
 
 PANEL = "panel-over-rating"
 
@@ -80,3 +80,31 @@ def test_behind_a_converter_no_more_flows_than_that_gives(amps: str, expected: l
     assert [f.level for f in findings] == expected
     assert not [f for f in findings if "no limit" in f.message]
     assert not found(edited(("fridge: {fuse: 60 A}", "fridge: {fuse: 50 A}"), plan=plan), PANEL)
+
+
+@pytest.mark.parametrize(
+    ("amps", "rating", "asks"),
+    [
+        ("21 A", "", True),
+        ("21 A", "rating: unknown, ", True),
+        ("21 A", "rating: 100 A, ", False),
+        ("20 A", "", False),  # 60 A: any panel carries that
+    ],
+)
+def test_a_panel_of_which_no_rating_is_told(amps: str, rating: str, asks: bool) -> None:
+    names = ("pump", "fridge", "heater")
+    text = f"""
+wattproof: 1
+setting: boat
+datasheets: {{cables: {{thick: {{size: 1/0 AWG, kind: marine}}, thin: {{size: 8 AWG}}}}}}
+batteries: {{bank: {{chemistry: LFP, nominal: 12.8 V, capacity: 400 Ah}}}}
+distribution: {{panel: {{{rating}ways: {{{", ".join(f"{n}: {{fuse: 30 A}}" for n in names)}}}}}}}
+fuses: {{main: {{rating: 100 A, style: class-t}}}}
+loads: {{{", ".join(f"{n}: {{current: {amps}, nominal: 12 V}}" for n in names)}}}
+wires:
+  run: {{from: bank, to: panel, cable: thick, length: 1 m, inline: [{{main: {{from_end: from}}}}]}}
+"""
+    wires = (f"  {n}-run: {{from: panel.{n}, to: {n}, cable: thin, length: 2 m}}\n" for n in names)
+    result = check_text(text + "".join(wires))
+    assert PANEL not in {f.rule for f in result.each}
+    assert asks is any(d.rule == PANEL for q in result.questions for d in q.decides)

@@ -20,7 +20,7 @@ from wattproof.study.protection.held import Held, held
 from wattproof.study.protection.interrupts import Duties, Duty
 from wattproof.study.protection.outlets import outlets
 from wattproof.study.protection.pack_fuses import PackFuse, pack_fuses
-from wattproof.study.protection.panels import PanelStudy, panels
+from wattproof.study.protection.panels import PanelStudy, UnratedPanel, panels, unrated
 from wattproof.study.protection.ways import Ways
 from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
@@ -196,6 +196,11 @@ class ProtectionSection:
     def panels(self) -> tuple[PanelStudy, ...]:
         """Every panel of known rating."""
         return tuple(panels(self.held, self._wiring.devices, self.guards))
+
+    @kept
+    def unrated_panels(self) -> tuple[UnratedPanel, ...]:
+        """Every panel that tells no rating, with what its ways draw."""
+        return tuple(unrated(self._circuit.plan, self._wiring.devices))
 
 
 def _of_one_cause(answer: Allowed, back: Allowed) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from wattproof.circuit import Passage
 from wattproof.plan.devices import Distribution
+from wattproof.plan.root import Plan
 from wattproof.record import record
 from wattproof.source import Place
 from wattproof.study.limits import exceeds, exceeds_for_sure
@@ -55,6 +56,24 @@ class PanelStudy:
         return self.drawn is not None and exceeds_for_sure(self.drawn, self.rating)
 
 
+@record
+class UnratedPanel:
+    """A panel of which no rating is told, and the lasting current of its ways together (A)."""
+
+    panel: Distribution
+    drawn: Value
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+        return str(self.panel.name)
+
+    @property
+    def at(self) -> Place:
+        """Where the plan names it."""
+        return self.panel.at
+
+
 def panels(
     held: Iterable[Held], devices: dict[str, DeviceStudy], guards: tuple[Guard, ...]
 ) -> Iterator[PanelStudy]:
@@ -63,6 +82,15 @@ def panels(
         if isinstance(each.part, Distribution):
             feeds = [guard for guard in guards if _feeds(guard, each.part)]
             yield PanelStudy(each.part, each, _drawn(each.part, devices), _before(feeds))
+
+
+def unrated(plan: Plan, devices: dict[str, DeviceStudy]) -> Iterator[UnratedPanel]:
+    """Every panel that draws something and tells no rating."""
+    for panel in plan.distribution.values():
+        if panel.rating is None:
+            drawn = _drawn(panel, devices)
+            if drawn is not None:
+                yield UnratedPanel(panel, drawn)
 
 
 def _drawn(panel: Distribution, devices: dict[str, DeviceStudy]) -> Value | None:
