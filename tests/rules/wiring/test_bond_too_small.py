@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import build, faulty, found, sound
+from wattproof.testing import check_text
 
 SMALL = "bond-too-small"
 
@@ -71,3 +72,11 @@ def test_the_wire_between_two_negatives_of_which_one_is_tied(
     if seen:
         assert "(14 AWG) brings back what `bow` drives into the water" in seen[0].message
         assert "to last until 300 A there open it has to be 6 AWG" in seen[0].message
+
+
+def test_the_size_of_a_bond_that_tells_none_is_asked() -> None:
+    plan = edited(("to: chassis, cable: bond-8,", "to: chassis,"), plan=sound(SMALL))
+    result = check_text(plan)
+    assert SMALL not in {f.rule for f in result.each}
+    [question] = [q for q in result.questions if any(d.rule == SMALL for d in q.decides)]
+    assert question.subjects == ("chassis-bond",)

@@ -498,7 +498,9 @@ class _Completing:
             if sheet.size is not None
             for wire in wires_of.get(name, ())
         ]
-        return Figure(max(areas), "as large as the largest conductor") if areas else None
+        if not areas:
+            return None
+        return Figure(max(areas), "as large as the largest conductor", reach=(labels.THIN_BOND,))
 
     def _cable(
         self, sheet: CableSheet, wires: Iterable[Wire], bond: Figure | None = None
@@ -508,7 +510,8 @@ class _Completing:
             return sheet
         sizes = [self._size(wire) for wire in wires] or [bond or Figure(labels.OTHER_CABLE.value)]
         largest = max(sizes, key=lambda size: size.value)
-        size = Figure(largest.value * _SQUARE_MM, largest.why)
+        reach = tuple(end * _SQUARE_MM for end in largest.reach)
+        size = Figure(largest.value * _SQUARE_MM, largest.why, reach=reach)
         return self._filled("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
 
     def _size(self, wire: Wire) -> Figure:

@@ -60,6 +60,8 @@ SMALLEST_DEVICE, LARGEST_DEVICE = 5.0, 300.0
 """What a fuse or switch may be rated (A) where its cable is not told either (common practice)."""
 SOLD_ARRESTERS = (16.0, 1500.0)
 """The lowest and the highest direct voltage (V) that a surge arrester is sold for."""
+THIN_BOND = 4.0
+"""How thin (mm²) a bond may well be, whatever it has to bring back (common practice)."""
 SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of its device")
 ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
