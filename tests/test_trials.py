@@ -148,7 +148,7 @@ def test_a_story_tells_what_clears_most_of_it_with_what_that_asks_for_in_turn() 
     assert ("charge-fuse", "interrupt") in changed  # thicker wire lets more through the fuse
     [tracker] = [s for s in result.stories if s.component == "tracker"]
     [switch] = [change for change in tracker.changes if isinstance(change, Addition)]
-    assert dict(switch.values)["rating"] == "14 A"  # twice the current, by two strings
+    assert dict(switch.values)["rating"] == "15 A"  # 14 A, twice the current, by two strings
 
 
 def test_a_story_of_which_a_part_has_no_computed_remedy() -> None:

@@ -23,6 +23,7 @@ from wattproof.plan.told_units import ToldUnits
 from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.record import record
+from wattproof.remedies.sold import as_sold
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rereading import AskedBy, Rereading
 from wattproof.rule import Rule
@@ -390,7 +391,11 @@ def _finding(rule: Rule, seen: Observation, study: Study, settings: Settings) ->
         explanation=rule.explanation,
         caution=rule.caution if seen.hazard is None else None,
         remedy=told_in.said(remedy.words),
-        ways=tuple(tuple(_written(c, told_in) for c in way) for way in remedy.ways if way),
+        ways=tuple(
+            tuple(_written(as_sold(c, study.plan), told_in) for c in way)
+            for way in remedy.ways
+            if way
+        ),
         values=seen.values,
         margin=seen.margin,
         assumptions=assumptions,
