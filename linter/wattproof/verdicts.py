@@ -10,6 +10,7 @@ harshest at once is a screen: where nothing new fails, none is tried alone.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeAlias
@@ -24,6 +25,7 @@ from wattproof.study.assumptions.reading import (
     Reading,
     all_harsh,
     chosen_kindly,
+    chosen_with_high,
     harsh_at,
     in_codes,
     kind,
@@ -36,6 +38,8 @@ MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
 """How far past a limit (as a share of it) something is that is told as marginal."""
+PLACE_IN_WIRE: Final = "distance from an end"
+"""The label of where a device sits in its wire, which is no value beside the length of that."""
 
 Known: TypeAlias = tuple[str, str, str]
 """By which a finding is known from one reading to the next: rule, first component and when."""
@@ -140,7 +144,8 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
         asked |= {
             known_by(f): reasons
             for f in graver
-            if fails.isdisjoint(faults_of(f)) and (reasons := _guesses_behind(f, usual, guesses))
+            if fails.isdisjoint(faults_of(f)) or _passes_by_its_own(f, guesses, usual, run)
+            if (reasons := _guesses_behind(f, usual, guesses))
         }
     return (
         [f for f in findings if known_by(f) not in asked],
@@ -179,7 +184,37 @@ def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
         return _by_all_bodies(usual.findings, usual, run)
     kindest = _failing_in_all([kind(end) for end in usual.kind_ends], usual.findings, run)
     worded = [_worded(f, _level_in(kindest, f)) for f in usual.findings]
+    worded = [
+        _worded(f, None)
+        if f.verdict == "certain" and _passes_by_its_own(f, usual.unknowns, usual, run)
+        else f
+        for f in worded
+    ]
     return _by_all_bodies(worded, usual, run)
+
+
+def _passes_by_its_own(finding: Finding, labels: Container[Label], usual: Run, run: RunIn) -> bool:
+    """True where it passes with those of some labels that it rests on each at its own kind end.
+
+    The ends at which all is kind move many labels together, and of two that a number sets against
+    each other both are small there, or both large. Which end is the kinder its margin tells.
+    """
+    own = frozenset(Label(a.key, a.subject) for a in finding.assumptions)
+    own = frozenset(label for label in own if label in labels)
+    two_ended = [label for label in sorted(own & usual.two_ended) if label.key != PLACE_IN_WIRE]
+    if len(two_ended) < 2 or finding.margin is None or finding.level == "note":
+        return False
+
+    def margin(high: Iterable[Label]) -> float:
+        found = run(chosen_with_high(own, frozenset(high)), {finding.rule}).findings
+        same = [f for f in found if not set(faults_of(f)).isdisjoint(faults_of(finding))]
+        known = [f.margin for f in same if f.margin is not None]
+        return min(known, default=-math.inf if same else math.inf)
+
+    low = margin(())
+    alone = {label: margin((label,)) for label in two_ended}
+    best = margin(label for label in two_ended if alone[label] > low)
+    return max(low, best, *alone.values()) == math.inf
 
 
 def _by_all_bodies(findings: list[Finding], usual: Run, run: RunIn) -> list[Finding]:

@@ -309,6 +309,31 @@ def test_a_module_of_which_nothing_is_told_may_be_any(rule: str) -> None:
     assert rule in {d.rule for q in result.questions for d in q.decides}
 
 
+TWO_UNKNOWN = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {big: {}, little: {}}}
+strings: {pair: {modules: [big, little], feeds: regulator}}
+controllers: {regulator: {kind: pwm, feeds: house}}
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah}}
+"""
+
+
+def test_of_two_unknown_values_that_are_set_against_each_other_each_is_kind_at_its_own_end() -> (
+    None
+):
+    """51 V of two modules is over 50 V, and both the voltages and the limit are guesses.
+
+    All of them small, or all large, it failed as well, and was certain.
+    """
+    rule = "cold-voltage-over-controller"
+    result = check_text(TWO_UNKNOWN)
+    assert rule not in {f.rule for f in result.each}
+    assert rule in {d.rule for q in result.questions for d in q.decides}
+    told = edited(("kind: pwm,", "kind: pwm, max_input_voltage: 25 V,"), plan=TWO_UNKNOWN)
+    assert [f.level for f in check_text(told).each if f.rule == rule] == ["error"]
+
+
 JOINED = """
 wattproof: 1
 setting: vehicle

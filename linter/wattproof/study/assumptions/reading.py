@@ -50,14 +50,15 @@ class Reading(NamedTuple):
     rest: that of every unknown but those of `harsh`, which have their harsh figure. end: the end at
     which a value stands that is harsh one way for one question and the other way for another, such
     as the length of a wire; both ends are tried, and of what is kind two more. chosen: what is not
-    chosen yet, or a guess, as kind as it can be. codes: the bodies of rules of a plan that names
-    none; None for the usual ones.
+    chosen yet, or a guess, as kind as it can be. high: what stands at its high end whatever the end
+    of all else. codes: the bodies of rules of a plan that names none; None for the usual ones.
     """
 
     rest: Figure = "usual"
     harsh: frozenset[Label] = frozenset()
     end: End = "high"
     chosen: frozenset[Label] = frozenset()
+    high: frozenset[Label] = frozenset()
     codes: Bodies | None = None
 
     @property
@@ -75,7 +76,9 @@ class Reading(NamedTuple):
         return usual if self.figure_of(label) == "usual" else ends[self._is_high(label)]
 
     def _is_high(self, label: Label) -> bool:
-        return self.end == "high" or label.key in HIGH_AT.get(self.end, ())
+        if self.end == "high" or label in self.high:
+            return True
+        return label.key in HIGH_AT.get(self.end, ())
 
     def figure_of(self, label: Label) -> Figure:
         """The figure that an unknown has in this reading."""
@@ -105,6 +108,11 @@ def all_harsh(end: End) -> Reading:
 def chosen_kindly(labels: frozenset[Label], end: End) -> Reading:
     """All as usual, but what is not chosen yet, or a guess, as kind as can be."""
     return Reading(end=end, chosen=labels)
+
+
+def chosen_with_high(labels: frozenset[Label], high: Collection[Label]) -> Reading:
+    """All as usual, but some as kind as can be: of those that have two ends, these at the high."""
+    return Reading(end="low", chosen=labels, high=frozenset(high))
 
 
 def harsh_at(label: Label, end: End) -> Reading:
