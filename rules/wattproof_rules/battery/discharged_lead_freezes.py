@@ -43,7 +43,7 @@ batteries:
         "A frozen battery can burst while it is charged or jumped, and acid burns skin and eyes."
     ),
     fine="Where it stands full through the frost, or is taken inside for it.",
-    since="0.11.0",
+    since="0.12.0",
     sound=plan("van", Edit("cabin: {", "cabin: {coldest: -15 °C, "), more=MORE),
     faulty=Edit("depth_of_discharge: 50 %", "depth_of_discharge: 80 %"),
 )
