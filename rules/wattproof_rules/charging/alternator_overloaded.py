@@ -63,11 +63,12 @@ def alternator_overloaded(study: Study, limits: Limits) -> Iterator[Observation]
         share = (current / drawn.rating).named("s", "share of the alternator's rating", "%")
         if not exceeds(share, limits.usual):
             continue
-        listed = ", ".join(f"`{charger.name}` {amps}" for charger, amps in drawn.chargers)
+        given = enumerated(f"{amps} to `{charger.name}`" for charger, amps in drawn.chargers)
         names = quoted(alternator.name for alternator in drawn.alternators)
+        gives = "gives" if len(drawn.alternators) == 1 else "give"
         yield Observation(
             message=(
-                f"{listed} from {names}: {share} of its {drawn.rating}, and "
+                f"{names} {gives} {given}: {share} of its {drawn.rating}, and "
                 f"{limits.usual * 100:g} % is the most for long"
             ),
             on=(*drawn.alternators, *(charger for charger, _ in drawn.chargers)),

@@ -29,7 +29,7 @@ def test_input_against_the_alternator(rating: str, expected: list[str]) -> None:
 def test_alternator_numbers_and_a_setting_that_holds() -> None:
     [finding] = found(faulty(CHARGER), CHARGER)
     assert finding.message == (
-        "`twin` 39.8 A from `alternator`: 56.9 % of its 70 A, and 50 % is the most for long"
+        "`alternator` gives 39.8 A to `twin`: 56.9 % of its 70 A, and 50 % is the most for long"
     )
     assert finding.margin == pytest.approx(1 - (30 * 14.6 / 11 / 70) / 0.5)
     assert "`limited_to: 26 A` in `twin`" in finding.remedy
@@ -58,7 +58,7 @@ def test_alternators_and_chargers_add_up() -> None:
     [finding] = found(edited(*twin, plan=sound(CHARGER)), CHARGER)
     assert finding.level == "warning"  # 66.36 A of 110 A
     assert "60.3 %" in finding.message
-    assert "`more` 26.5 A, `twin` 39.8 A from `alternator`" in finding.message
+    assert "`alternator` gives 26.5 A to `more` and 39.8 A to `twin`" in finding.message
 
 
 def test_without_an_alternator_nothing_is_said() -> None:
