@@ -258,9 +258,7 @@ def _whatever_is_chosen(
     if not found.waiting:
         return frozenset()
     rules = {finding.rule for finding in found.waiting}
-    labels = frozenset(
-        Label(a.key, a.subject) for a in study.assume.unknowns.values() if study.waits_for(a)
-    )
+    labels = frozenset(Label.of(a) for a in study.assume.unknowns.values() if study.waits_for(a))
     fails = {known_by(finding) for finding in found.waiting}
     for end in ENDS:
         kindly = study.read_as(chosen_kindly(labels, end))

@@ -97,7 +97,7 @@ class Asked(NamedTuple):
     @property
     def label(self) -> Label:
         """By what it is known."""
-        return Label(self.assumption.key, self.assumption.subject)
+        return Label.of(self.assumption)
 
 
 class Question(NamedTuple):

@@ -18,6 +18,7 @@ from typing import Final, NamedTuple, TypeAlias
 from wattproof.codes import Bodies
 from wattproof.finding import LEVELS, Finding
 from wattproof.question import Asked, Question, questions
+from wattproof.study.assumptions.labels import NO_DISTANCE
 from wattproof.study.assumptions.reading import (
     ENDS,
     End,
@@ -38,8 +39,6 @@ MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
 """How far past a limit (as a share of it) something is that is told as marginal."""
-PLACE_IN_WIRE: Final = "distance from an end"
-"""The label of where a device sits in its wire, which is no value beside the length of that."""
 
 Known: TypeAlias = tuple[str, str, str]
 """By which a finding is known from one reading to the next: rule, first component and when."""
@@ -169,14 +168,14 @@ def _guesses_behind(
     own = _named(finding, guesses)
     if own:
         return tuple(a for a in own if a.guess)
-    read = {Label(a.key, a.subject) for a, rules in usual.uses.items() if finding.rule in rules}
+    read = {Label.of(a) for a, rules in usual.uses.items() if finding.rule in rules}
     named = [a for label, a in guesses.items() if label in read | usual.flags]
     return tuple(a for a in named if a.subject in finding.subjects) or tuple(named)
 
 
-def _named(finding: Finding, labels: dict[Label, Assumption]) -> tuple[Assumption, ...]:
+def _named(finding: Finding, labels: Container[Label]) -> tuple[Assumption, ...]:
     """Those of some labels that the numbers of a finding rest on."""
-    return tuple(a for a in finding.assumptions if Label(a.key, a.subject) in labels)
+    return tuple(a for a in finding.assumptions if Label.of(a) in labels)
 
 
 def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
@@ -199,9 +198,8 @@ def _passes_by_its_own(finding: Finding, labels: Container[Label], usual: Run, r
     The ends at which all is kind move many labels together, and of two that a number sets against
     each other both are small there, or both large. Which end is the kinder its margin tells.
     """
-    own = frozenset(Label(a.key, a.subject) for a in finding.assumptions)
-    own = frozenset(label for label in own if label in labels)
-    two_ended = [label for label in sorted(own & usual.two_ended) if label.key != PLACE_IN_WIRE]
+    own = frozenset(map(Label.of, _named(finding, labels)))
+    two_ended = [label for label in sorted(own & usual.two_ended) if label.key != NO_DISTANCE.key]
     if len(two_ended) < 2 or finding.margin is None or finding.level == "note":
         return False
 
@@ -293,12 +291,12 @@ def _asked(
     for screen in screens:
         unknowns.update(screen.unknowns)
         for used, by in screen.uses.items():
-            read.setdefault(Label(used.key, used.subject), set()).update(by)
+            read.setdefault(Label.of(used), set()).update(by)
         for label in screen.flags:
             read.setdefault(label, set()).update(newly)
     for finding in fresh.values():  # a number may carry what no comparison has noted
         for carried in finding.assumptions:
-            read.setdefault(Label(carried.key, carried.subject), set()).add(finding.rule)
+            read.setdefault(Label.of(carried), set()).add(finding.rule)
     two_ended = screens[0].two_ended
     asked = [label for label in sorted(unknowns) if read.get(label, set()) & newly]
     if len(asked) > MOST_ALONE:
@@ -344,7 +342,7 @@ def _asked_together(
                 doubtful = any(label in two_ended for label in labels)
                 if not _is_new(finding, told) or (doubtful and finding.part == "module"):
                     continue
-                rests = {Label(a.key, a.subject) for a in finding.assumptions}
+                rests = {Label.of(a) for a in finding.assumptions}
                 for label in [each for each in labels if each in rests] or labels[:1]:
                     decides[label][known_by(finding)] = finding
         for label, found in decides.items():

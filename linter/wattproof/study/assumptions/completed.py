@@ -396,8 +396,7 @@ class _Completing:
         system = self._joined_voltage(str(battery.name)) or self._system_voltage()
         figure = Figure(volts)
         if system is not None and battery.nominal is None:
-            in_series = battery.arrangement.in_series if battery.arrangement is not None else 1
-            twelves = system / 12.0 / in_series
+            twelves = system / 12.0 / _in_series(battery)
             cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
             in_cells = max(1, round(twelves * cells)) / cells
             count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
@@ -435,7 +434,9 @@ class _Completing:
                     continue
                 for end in (wire.start, wire.to):
                     other, _, port = _port(end).partition(".")
-                    told += [v for v in (self._told_voltage(other, port),) if v is not None]
+                    volts = self._told_voltage(other, port)
+                    if volts is not None:
+                        told.append(volts)
                     if other in through and other not in seen:
                         left.append(other)
                     seen.add(other)
@@ -448,10 +449,9 @@ class _Completing:
             side = converter.input_nominal if port == "input" else converter.output_nominal
             return side.value
         if (bank := plan.batteries.get(name)) is not None:
-            in_series = bank.arrangement.in_series if bank.arrangement is not None else 1
             if bank.nominal is None or isinstance(bank.nominal, Supposed):
                 return None
-            return bank.nominal.value * in_series
+            return bank.nominal.value * _in_series(bank)
         if name in plan.controllers and port not in ("battery", "load"):
             return None
         families = (plan.controllers, plan.all_inverters, plan.all_loads, plan.chargers)
@@ -826,6 +826,11 @@ def _own_name(part: Named, key: str) -> Text:
     """The name of a datasheet that stands for what a component does not name."""
     place: Place = part.unknown.get(key) or part.open.get(key) or part.unknown.get("") or part.at
     return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
+
+
+def _in_series(bank: Battery) -> int:
+    """How many batteries of a bank are one behind another."""
+    return bank.arrangement.in_series if bank.arrangement is not None else 1
 
 
 def _plug_stands(wire: Wire) -> float:

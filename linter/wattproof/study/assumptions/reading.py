@@ -11,6 +11,7 @@ from collections.abc import Collection
 from typing import Literal, NamedTuple, TypeAlias
 
 from wattproof.codes import Bodies
+from wattproof.working import Assumption
 
 Figure: TypeAlias = Literal["usual", "kind", "harsh"]
 
@@ -42,6 +43,11 @@ class Label(NamedTuple):
 
     key: str
     subject: str
+
+    @classmethod
+    def of(cls, assumption: Assumption) -> Label:
+        """What an assumption stands in for."""
+        return cls(assumption.key, assumption.subject)
 
 
 class Reading(NamedTuple):

@@ -39,7 +39,7 @@ def supposed_in(plan: Plan, where: Where) -> Iterator[Supposed | SupposedWord]:
 
 def label_of(value: Supposed | SupposedWord) -> Label:
     """By what such a value is known."""
-    return Label(value.assumption.key, value.assumption.subject)
+    return Label.of(value.assumption)
 
 
 def read_as(plan: Plan, where: Where, reading: Reading) -> Plan:

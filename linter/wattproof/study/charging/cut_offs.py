@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
@@ -250,9 +251,9 @@ def lost_batteries(
     for name, alternator in circuit.plan.chargers.items():
         start = Terminal(name, "", "positive")
         banks, opened = _holding(start, battery_side, between)
-        if alternator.kind not in TURNING or not banks or _is_towing(start, banks, circuit):
-            continue
         posts = {Terminal(bank.name, "", "positive") for bank in banks}
+        if alternator.kind not in TURNING or not banks or _is_towing(start, posts, circuit):
+            continue
         current = battery_side.output(alternator)
         arrested = any(a.component == name and a.wakes for a in arresters)
         seen: set[str] = set()
@@ -284,9 +285,8 @@ def _holding(
     return (own, between) if own else (banks, ())
 
 
-def _is_towing(start: Terminal, banks: Sequence[BankStudy], circuit: Circuit) -> bool:
-    """True where a source reaches banks through the plug of a trailer alone."""
-    posts = {Terminal(bank.name, "", "positive") for bank in banks}
+def _is_towing(start: Terminal, posts: AbstractSet[Terminal], circuit: Circuit) -> bool:
+    """True where a source reaches the posts of banks through the plug of a trailer alone."""
     on_board = circuit.walk(
         start,
         passes=lambda part: not isinstance(part, Conductor) or part.wire.plug not in KEYED,

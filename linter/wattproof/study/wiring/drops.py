@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree
+from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree, is_of
 from wattproof.circuit import Source as ArraySource
 from wattproof.circuit.walk import Step
 from wattproof.kept import KeptEach, kept
@@ -229,9 +229,7 @@ class _Usual:
 
     def _reach(self, name: str, flow: Flow) -> frozenset[Terminal]:
         bank, shut = self.battery_side.banks[name], self.open[flow]
-        return frozenset(
-            _ways_from(bank, self.circuit, lambda part: getattr(part, "device", None) not in shut)
-        )
+        return frozenset(_ways_from(bank, self.circuit, lambda part: not is_of(part, shut)))
 
 
 def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
