@@ -8,7 +8,8 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, practice, 
 from wattproof.study import Study
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.grounding import Ground, WayToTie
-from wattproof.working import Value, declared, largest, tabled
+from wattproof.study.wiring.wires import WireStudy
+from wattproof.working import Value, declared, function, largest, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -114,7 +115,7 @@ def _on_the_way(study: Study) -> Iterator[Observation]:
     for way in worst.values():
         least, size = _lasting_until(way.opens, study)
         wire = way.thinnest
-        area = declared(wire.sheet.size, f"A({wire.name})", f"conductor of {wire.name}")
+        area = _area(wire)
         if size is None or wire.area_mm2 * 1e-6 * SLACK >= least.number:
             continue
         yield Observation(
@@ -150,12 +151,24 @@ def _least(ground: Ground, study: Study) -> tuple[Value, str] | None:
     if least is not None:
         table = least.figure
         area = tabled(table.value / 1e6, "m²", "Amin", table.what, table.cited)
+        if wire is not None and study.codes.battery.bond_size(study.plan.setting, None) is None:
+            area = _by_the_largest(area, wire)
         return area, least.size.name
     guards = [d.rating for d in study.wiring.devices.values() if _opens(d)]
     if not guards:
         return None
     area, name = _lasting_until(largest(guards), study)
     return (area, name) if name is not None else None
+
+
+def _by_the_largest(least: Value, wire: WireStudy) -> Value:
+    """The least of a table (m²) that is read by the largest negative conductor."""
+    read = function("table", least.number, _area(wire), least)
+    return read.named("Amin", least.words, "m²")
+
+
+def _area(wire: WireStudy) -> Value:
+    return declared(wire.sheet.size, f"A({wire.name})", f"conductor of {wire.name}")
 
 
 def _lasting_until(opens: Value, study: Study) -> tuple[Value, str | None]:

@@ -80,3 +80,20 @@ def test_the_size_of_a_bond_that_tells_none_is_asked() -> None:
     assert SMALL not in {f.rule for f in result.each}
     [question] = [q for q in result.questions if any(d.rule == SMALL for d in q.decides)]
     assert question.subjects == ("chassis-bond",)
+
+
+@pytest.mark.parametrize(("told", "asked"), [("size: 2 AWG, ", False), ("", True)])
+def test_the_largest_negative_of_a_size_that_nobody_tells_makes_nothing_certain(
+    told: str, asked: bool
+) -> None:
+    plan = edited(
+        ("code: nec-2023", "code: abyc-e11"),
+        ("setting: vehicle", "setting: boat"),
+        ("batt-8: {size: 8 AWG, ", f"batt-8: {{{told}"),
+        ("bond-8: {size: 8 AWG", "bond-8: {size: 10 AWG"),
+        plan=sound(SMALL),
+    )
+    result = check_text(plan)
+    certain = {f.rule for f in result.each if f.verdict == "certain"}
+    assert (SMALL in certain) != asked
+    assert (SMALL in {d.rule for q in result.questions for d in q.decides}) == asked

@@ -482,9 +482,8 @@ class _Completing:
         sheets = dict(self.plan.datasheets.cables)
         bonding = {bond.cable for bond in self.plan.bonds.values()}
         bonding |= {bond.cable for bond in self.plan.frame_bonds.values()}
-        alone = [n for n in sheets if n in bonding and n not in wires_of]
-        for name in [*(n for n in sheets if n not in alone), *alone]:
-            largest = self._largest(sheets, wires_of) if name in alone else None
+        for name in sorted(sheets, key=bonding.__contains__):
+            largest = self._largest(sheets, wires_of) if name in bonding else None
             sheets[name] = self._cable(sheets[name], wires_of.get(name, []), largest)
         self._replace_sheets("cables", sheets)
 
@@ -505,12 +504,13 @@ class _Completing:
     def _cable(
         self, sheet: CableSheet, wires: Iterable[Wire], bond: Figure | None = None
     ) -> CableSheet:
-        """A cable with a size. bond: that of one which only bonds something."""
+        """A cable with a size. bond: that of one which bonds something, if only that."""
         if sheet.size is not None:
             return sheet
         sizes = [self._size(wire) for wire in wires] or [bond or Figure(labels.OTHER_CABLE.value)]
         largest = max(sizes, key=lambda size: size.value)
-        reach = tuple(end * _SQUARE_MM for end in largest.reach)
+        reaches = (*largest.reach, *((*bond.reach, bond.value) if bond is not None else ()))
+        reach = tuple(end * _SQUARE_MM for end in reaches)
         size = Figure(largest.value * _SQUARE_MM, largest.why, reach=reach)
         return self._filled("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
 
