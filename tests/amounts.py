@@ -25,3 +25,8 @@ def amount(usual: int, long: int, whole: int | None = None) -> int:
     if LONG:
         return long
     return whole if WHOLE and whole is not None else usual
+
+
+def a_quarter_of(count: int) -> int:
+    """Of so many examples drawn by chance as many in the ordinary run; elsewhere all of them."""
+    return count if WHOLE else -(-count // 4)

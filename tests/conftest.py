@@ -19,30 +19,56 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import settings
 
+from amounts import WHOLE, a_quarter_of
 from dealt import dealt
+from taken import taken
 from wattproof import packs
 from wattproof.cli.main import LOOKED_FOR_AFTER
 
 packs.discover = functools.cache(packs.discover)  # before any other module takes it from there
 """What is installed stays the same, and to look for it again takes as long as a small check."""
 
-settings.register_profile("ordinary", deadline=None, derandomize=True)
+settings.register_profile(
+    "ordinary", deadline=None, derandomize=True, max_examples=a_quarter_of(100)
+)
 settings.register_profile("long", deadline=None, max_examples=2000)
 settings.load_profile("ordinary")
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
+    from xdist.workermanage import WorkerController
 
 TESTS = Path(__file__).parent
+ALL_TESTS = "wattproof_all_tests"
 
 gc.set_threshold(*LOOKED_FOR_AFTER)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Where several processes share the tests, each begins with whole kinds of long ones."""
+    """A few cases of each test, where all tests are run and not all that is kept is asked for.
+
+    Where several processes share the tests, each begins with whole kinds of long ones.
+    """
     told = getattr(config, "workerinput", None)
+    if not WHOLE and (told[ALL_TESTS] if told is not None else _takes_all_tests(config)):
+        few = taken(items, lambda test: test.nodeid.partition("[")[0])
+        kept = {*few}
+        config.hook.pytest_deselected(items=[test for test in items if test not in kept])
+        items[:] = few
     if told is not None:
         items[:] = dealt(items, _file_of, told["workercount"])
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: WorkerController) -> None:
+    """A process that shares the tests is told what the call asked for: it sees paths alone."""
+    node.workerinput[ALL_TESTS] = _takes_all_tests(node.config)
+
+
+def _takes_all_tests(config: pytest.Config) -> bool:
+    """True where the call named no file, folder, test or word."""
+    named = config.args_source is pytest.Config.ArgsSource.ARGS
+    return not (named or config.option.keyword or config.option.markexpr)
 
 
 def _file_of(item: pytest.Item) -> str:

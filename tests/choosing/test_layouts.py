@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from cli.calls import ROOT
 from found import found_alone
 from wattproof.choosing import layouts as comparing
@@ -135,7 +136,7 @@ BODIES = (
 
 
 @pytest.mark.parametrize(("setting", "code", "length"), BODIES, ids=[code for _, code, _ in BODIES])
-@settings(max_examples=4, deadline=None, derandomize=True)
+@settings(max_examples=a_quarter_of(4), deadline=None, derandomize=True)
 @given(
     voc=st.integers(18, 50),
     isc=st.sampled_from([3.5, 6.2, 9.8, 13.1]),

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from physics.strategies import diodes, groups, trees
 from wattproof.physics import single_diode
 from wattproof.physics.arrays import (
@@ -91,7 +92,7 @@ def test_no_array_gives_more_than_its_parts(tree: Element) -> None:
     assert maximum_power(tree).power <= power_of_parts(tree) * (1.0 + 1e-5) + 1e-9
 
 
-@settings(max_examples=30)
+@settings(max_examples=a_quarter_of(30))
 @given(st.lists(groups(), min_size=2, max_size=6), st.randoms(use_true_random=False))
 def test_order_of_branches_does_not_matter(parts: list[Cells], order: random.Random) -> None:
     shuffled = list(parts)

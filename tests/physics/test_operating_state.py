@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from physics.strategies import trees
 from wattproof.physics.arrays import current, maximum_power, solve, voltage
 from wattproof.physics.elements import (
@@ -48,7 +49,7 @@ def terminals(
     return found[0][0], sum(i for _, i, _ in found), max(worst, spread)
 
 
-@settings(max_examples=60)
+@settings(max_examples=a_quarter_of(60))
 @given(trees(), st.floats(-0.2, 1.2))
 def test_laws_of_kirchhoff(tree: Element, part: float) -> None:
     solved = solve(tree)
@@ -61,7 +62,7 @@ def test_laws_of_kirchhoff(tree: Element, part: float) -> None:
     assert found_current == pytest.approx(current(solved, at), abs=2e-4 * scale)
 
 
-@settings(max_examples=60)
+@settings(max_examples=a_quarter_of(60))
 @given(trees())
 def test_power_is_conserved_at_open_circuit(tree: Element) -> None:
     """What some parts deliver, others take up; a bypassed element repeats its child."""

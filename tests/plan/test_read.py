@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from plans import BASE, edited, unknown_at
 from rule_runs import RULES
 from wattproof.engine import check_file
@@ -577,7 +578,7 @@ WORDS = st.sampled_from(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=a_quarter_of(150), deadline=None)
 @given(st.data())
 def test_any_value_at_any_key_gives_a_plan_or_problems(data: st.DataObject) -> None:
     """Replace any one value of the base plan by something else: never anything but problems."""

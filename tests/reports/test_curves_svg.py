@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from reports.curve_plans import (
     DRAWABLE,
     SHADED,
@@ -158,7 +159,7 @@ def test_hostile_title_and_names_are_text_only() -> None:
     assert all(label.right <= wide for label in written(root))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(title=st.text(max_size=300))
 def test_any_title_gives_a_picture(title: str) -> None:
     root = picture(title, CURVES)

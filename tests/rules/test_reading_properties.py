@@ -7,6 +7,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from found import found_alone
 from plans import edited
 from wattproof.packs import RuleSet, discover
@@ -39,7 +40,7 @@ def found(plan: str) -> set[str]:
     return {f.rule for f in found_alone("plan.yaml", plan, OF_READINGS).each}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(SERIES, SUN, BACK)
 def test_what_the_curve_gives_is_no_finding(series: int, sun: float, back: float) -> None:
     conditions = f"irradiance: {sun:.0f} W/m², back_temperature: {back:.1f} °C"
@@ -48,7 +49,7 @@ def test_what_the_curve_gives_is_no_finding(series: int, sun: float, back: float
     assert not found(plan_of(series, f"voc: {volts:.1f} V, isc: {amps:.2f} A, {conditions}"))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(SERIES, SUN, BACK)
 def test_a_missing_module_and_one_too_many_are_always_found(
     series: int, sun: float, back: float
@@ -60,7 +61,7 @@ def test_a_missing_module_and_one_too_many_are_always_found(
     assert found(plan_of(series, f"voc: {more:.1f} V, {conditions}")) == {"reading-voltage-high"}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(SUN, st.floats(-5.0, 40.0))
 def test_cells_at_the_temperature_of_the_air_or_far_above_are_no_finding(
     sun: float, air: float
@@ -89,7 +90,7 @@ VALUES = {
 PLACES = st.sampled_from(["roof-string", "tracker.pv", "tracker.battery", "house", "charge-fuse"])
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=a_quarter_of(80), deadline=None)
 @given(PLACES, st.fixed_dictionaries({}, optional=VALUES))
 def test_any_reading_is_refused_or_judged(at: str, values: dict[str, Any]) -> None:
     written = ", ".join(f"{key}: {value}" for key, value in {"at": at, **values}.items())

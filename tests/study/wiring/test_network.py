@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from amounts import a_quarter_of
 from external.battery_sides import COLD, HOT, RESTING, BatterySide, Run, drawn
 from found import found_alone
 from plans import edited
@@ -262,7 +263,7 @@ def test_what_nothing_feeds_carries_nothing() -> None:
     assert all(network.rated(part) is None for part in study.circuit.battery_side)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(st.integers(100, 10_000))
 def test_kirchhoff_at_every_terminal(seed: int) -> None:
     """What comes to a terminal by wires and devices leaves it there, banks and ports counted."""
@@ -286,7 +287,7 @@ def test_kirchhoff_at_every_terminal(seed: int) -> None:
         assert max(abs(amps) for amps in sums.values()) < 1e-9
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=a_quarter_of(25), deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 100), st.integers(1, 60)), min_size=1, max_size=8))
 def test_a_tree_carries_what_hangs_on_it(nodes: list[tuple[int, int]]) -> None:
     """One bank, bars in a tree, a load on each: a link carries all loads behind it."""
@@ -393,7 +394,7 @@ def verdicts(form: tuple[str, str], **values: str) -> set[tuple[str, str]]:
     return {(f.rule, f.level) for f in found if f.rule in OF_BANKS}
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=a_quarter_of(20), deadline=None)
 @given(
     st.sampled_from(sorted(LABELS)),
     st.integers(2, 4),
@@ -411,7 +412,7 @@ def test_every_form_of_a_bank_has_the_same_verdicts(
     assert verdicts(side_by_side(LABELS[kind], number), **values) == short
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=a_quarter_of(15), deadline=None)
 @given(
     st.sampled_from(sorted(LABELS)),
     st.integers(20, 250),
