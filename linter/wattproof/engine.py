@@ -181,7 +181,7 @@ def examine(
 
 def not_checked(file: str, rule_set: RuleSet, unusable: PlanUnusable) -> Result:
     """What comes of a plan that cannot be used, or whose settings cannot."""
-    problems = tuple(sorted(set(unusable.problems)))
+    problems = tuple(sorted(set(unusable.problems), key=lambda p: (not p.hazard, p)))
     return Result(file=file, problems=problems, planned=_planned(rule_set, NOTHING_SET))
 
 

@@ -65,11 +65,16 @@ class Place(NamedTuple):
 
 
 class Problem(NamedTuple):
-    """Something that makes a plan unusable: where, what is wrong, and what to write instead."""
+    """Something that makes a plan unusable: where, what is wrong, and what to write instead.
+
+    hazard: what threatens people where it is built as it is written; empty for what is a slip of
+    the file, or does no worse than break something.
+    """
 
     place: Place
     message: str
     instead: str = ""
+    hazard: str = ""
 
 
 class PlanUnusable(Exception):

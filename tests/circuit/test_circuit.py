@@ -217,7 +217,8 @@ class TestDrawnMistakes:
     def test_a_short_as_drawn(self) -> None:
         extra = "  oops: {from: house.positive, to: house.negative, cable: pv-10, length: 1 m}\n"
         text = edited(("wires:\n", "wires:\n" + extra))
-        assert any("a short as drawn" in p.message for p in problems(text))
+        found = [p for p in problems(text) if "a short as drawn" in p.message]
+        assert {p.hazard for p in found} == {"fire"}
 
     def test_a_short_across_the_array(self) -> None:
         extra = (
@@ -225,7 +226,8 @@ class TestDrawnMistakes:
             " length: 1 m}\n"
         )
         text = edited(("wires:\n", "wires:\n" + extra))
-        assert any("short" in p.message for p in problems(text))
+        found = [p for p in problems(text) if "short" in p.message]
+        assert {p.hazard for p in found} == {""}
 
     def test_poles_reversed_at_the_battery(self) -> None:
         run = (
@@ -238,7 +240,8 @@ class TestDrawnMistakes:
             "  charge-run: {from: tracker.battery.positive, to: house.negative, cable: batt-8, "
             "length: 1 m, place: cabin,\n"
         )
-        assert any("reversed" in p.message for p in problems(edited((run, crossed))))
+        found = [p for p in problems(edited((run, crossed))) if "reversed" in p.message]
+        assert {p.hazard for p in found} == {"fire"}
 
     def test_a_battery_reversed_against_the_one_beside_it(self) -> None:
         second = (
@@ -251,6 +254,7 @@ class TestDrawnMistakes:
         assert problem.message == (
             "`house`, `other` are joined in a ring, plus to minus all around: a short as drawn"
         )
+        assert problem.hazard == "fire"
 
     def test_loads_on_both_halves_of_a_bank_in_series(self) -> None:
         halves = (
@@ -272,16 +276,23 @@ class TestDrawnMistakes:
         [problem] = problems(text)
         assert "reversed at `tracker.pv`" in problem.message
 
-    def test_one_string_reversed_against_the_other(self) -> None:
+    @pytest.mark.parametrize(("beside", "hazard"), [("s", ""), ("s, r", "fire")])
+    def test_one_string_reversed_against_the_others(self, beside: str, hazard: str) -> None:
+        """One beside it drives no more through it than its own diodes are made for."""
+        names = beside.split(", ")
         text = array_plan(
-            "  s: {module: rigid-100}\n  t: {module: rigid-100}\n",
-            "  a: {from: s, to: joint, cable: pv-10, length: 1 m}\n"
-            "  b: {from: t.positive, to: joint.negative, cable: pv-10, length: 1 m}\n"
+            "".join(f"  {name}: {{module: rigid-100}}\n" for name in [*names, "t"]),
+            "".join(
+                f"  {name}-lead: {{from: {name}, to: joint, cable: pv-10, length: 1 m}}\n"
+                for name in names
+            )
+            + "  b: {from: t.positive, to: joint.negative, cable: pv-10, length: 1 m}\n"
             "  c: {from: t.negative, to: joint.positive, cable: pv-10, length: 1 m}\n" + HOME,
             "  joint: {}\n",
         )
         [problem] = problems(text)
         assert problem.message == "the poles of `t` are reversed against the other strings"
+        assert problem.hazard == hazard
 
     def test_unlike_nominal_voltages_joined(self) -> None:
         text = edited(
@@ -293,6 +304,7 @@ class TestDrawnMistakes:
         )
         [problem] = problems(text)
         assert "unlike nominal voltages" in problem.message
+        assert problem.hazard == "fire"
 
     def test_two_batteries_in_series_are_no_mismatch(self) -> None:
         text = edited(
@@ -314,8 +326,8 @@ class TestDrawnMistakes:
 
     def test_an_array_joined_to_the_battery(self) -> None:
         extra = "  tie: {from: roof-string, to: house, cable: pv-10, length: 1 m}\n"
-        messages = [p.message for p in problems(edited(("wires:\n", "wires:\n" + extra)))]
-        assert any("past the controller" in m for m in messages)
+        found = problems(edited(("wires:\n", "wires:\n" + extra)))
+        assert {p.hazard for p in found if "past the controller" in p.message} == {"fire"}
 
     def test_a_joint_that_does_not_list_what_a_wire_brings(self) -> None:
         text = array_plan(

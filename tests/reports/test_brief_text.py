@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from plans import edited
 from reports.report_rules import FAILING, result_of, sound_result
 from rule_runs import RULES
 from wattproof.engine import check_file
@@ -67,6 +68,8 @@ def test_signals_by_what_was_found() -> None:
 
     assert signal() == "DO NOT CONNECT"
     assert signal(text="x") == "CANNOT BE CHECKED"
+    short = "wires:\n  oops: {from: house.positive, to: house.negative, cable: pv-10}\n"
+    assert signal(text=edited(("wires:\n", short))) == "DO NOT CONNECT"
     assert signal(rules=FAILING) == "NOT FULLY CHECKED"
     assert glance.verdict_of(sound_result()).signal == "NOTHING FOUND"
 

@@ -390,8 +390,14 @@ def _trespass(
         if isinstance(component, Battery | Charger | Inverter | Load | Controller | Starter):
             shown = ".".join(part for part in terminal[:2] if part)
             message = f"the array is joined to `{shown}` past the controller `{controller.name}`"
-            return Problem(component.at, message, f"wire the array to `{here}` only")
+            banks = any(isinstance(components.get(t.component), Battery) for t in reached)
+            hazard = "fire" if banks else ""
+            return Problem(component.at, message, f"wire the array to `{here}` only", hazard)
     return None
+
+
+BORNE = 2
+"""Strings side by side of which one, turned round, bears what the other drives through it."""
 
 
 def _array_problems(array: Array) -> Iterator[Problem]:
@@ -407,7 +413,10 @@ def _array_problems(array: Array) -> Iterator[Problem]:
     for leaf in turned:
         name = leaf.element.name
         message = f"the poles of `{name}` are reversed against the other strings"
-        yield Problem(place_of(leaf.element), message, f"swap the two conductors at `{name}`")
+        hazard = "fire" if len(sources) > BORNE else ""
+        yield Problem(
+            place_of(leaf.element), message, f"swap the two conductors at `{name}`", hazard
+        )
     yield from _shorted(array.tree)
 
 

@@ -26,7 +26,7 @@ from wattproof.plan.terminals import (
     ports,
     solar_inputs,
 )
-from wattproof.quantities import Quantity
+from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Problem, Text
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
@@ -190,7 +190,9 @@ def _shorts_and_reversals(
         name, port = shorted[0]
         shown = f"{name}.{port}" if port else name
         message = f"the wires join the positive and the negative of `{shown}`: a short as drawn"
-        yield Problem(components[name].at, message, "check which pole each wire leads to")
+        banks = any(isinstance(components.get(t.component), Battery) for t in members)
+        hazard = "fire" if banks else ""
+        yield Problem(components[name].at, message, "check which pole each wire leads to", hazard)
         return
     fixed = {
         key: next(iter(value))
@@ -211,7 +213,8 @@ def _shorts_and_reversals(
         shown = ".".join(p for p in odd if p)
         message = f"the poles are reversed at `{shown}`: positive meets negative on this net"
         place = wire.at if wire is not None else components[odd[0]].at
-        yield Problem(place, message, f"swap the two conductors at `{shown}`")
+        hazard = "" if isinstance(components[odd[0]], Load) else "fire"
+        yield Problem(place, message, f"swap the two conductors at `{shown}`", hazard)
 
 
 def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
@@ -232,7 +235,7 @@ def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
         last = plan.batteries[list(left)[-1]]
         names = ", ".join(f"`{name}`" for name in left)
         message = f"{names} are joined in a ring, plus to minus all around: a short as drawn"
-        yield Problem(last.at, message, f"check the two conductors at `{last.name}`")
+        yield Problem(last.at, message, f"check the two conductors at `{last.name}`", "fire")
 
 
 def _odd_one_out(poles: dict[tuple[str, str], str]) -> tuple[str, str]:
@@ -306,7 +309,10 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                     f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
                 of_all = _told_of_the_bank(first, other_volts) or _told_of_the_bank(other, volts)
-                yield Problem(nominal.place, message, of_all + _ONE_VOLTAGE)
+                known = UNKNOWN not in (nominal.text, first_nominal.text)
+                batteries = isinstance(other, Battery) and isinstance(first, Battery)
+                hazard = "fire" if known and batteries else ""
+                yield Problem(nominal.place, message, of_all + _ONE_VOLTAGE, hazard)
 
 
 _ONE_VOLTAGE = "put a converter between them, or use parts of one nominal voltage"
@@ -461,7 +467,7 @@ def _shorted_by_ground(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                     f"`{tied[minus].name}` ties its negative to: a short as drawn"
                 )
                 instead = f"take `{tied[plus].name}` away; the negative alone is tied to a ground"
-                yield Problem(tied[plus].at, message, instead)
+                yield Problem(tied[plus].at, message, instead, "fire")
                 break
 
 

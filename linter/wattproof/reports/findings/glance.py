@@ -63,6 +63,10 @@ def verdict_of(result: Result) -> Verdict:
     if result.problems:
         problems = numbered(len(result.problems), "problem")
         mend = f"{problems} to mend in the file first"
+        hazard = result.problems[0].hazard
+        if hazard:
+            says = f"{mend}; built as it is written, {_OUTCOME[hazard]}; nothing else is known yet"
+            return Verdict("DO NOT CONNECT", says, 3)
         says = f"{mend}; nothing is known of this plan until then"
         return Verdict("CANNOT BE CHECKED", says, 2)
     found = live(result.findings)
