@@ -87,29 +87,37 @@ def _of_both(both: BothSides) -> Observation:
 
 
 def _observation(reading: ChargeReading) -> Observation:
-    given, read, array = reading.given, reading.charge, reading.array
+    given, read, array, least = (
+        reading.given,
+        reading.charge,
+        reading.array,
+        reading.least_charge,
+    )
     assert given is not None
     assert read is not None
     assert array is not None
+    assert least is not None
     full = reading.may_be_full
     meant = reading.meant_charge
+    margin = read.high.number / least.number - 1.0
     if meant is not None:
         return Observation(
             message=f"`{reading.where}` read {read.expected} where the array can give {given.low} "
             f"to {given.high} {array.expected.sun_words}; {meant} would be right, so the unit was "
             "misread",
             on=(reading.reading, reading.source),
-            values=(read.high, given.low, meant),
-            margin=read.high.number / given.low.number - 1.0,
+            values=(read.high, least, meant),
+            margin=margin,
             remedy="look at the unit on the display or meter, and write what it showed",
         )
+    share = read.expected.number / given.expected.number
     return Observation(
-        message=f"`{reading.where}` read {read.expected} where the array can give {given.low} to "
-        f"{given.high} {array.expected.sun_words}"
+        message=f"`{reading.where}` read {read.expected}, {share * 100:.0f} % of the "
+        f"{given.expected} that its array should bring {array.expected.sun_words}"
         + ("; a battery that is nearly full would explain it" if full else ""),
         on=(reading.reading, reading.source),
-        values=(read.high, given.low, given.expected),
-        margin=read.high.number / given.low.number - 1.0,
+        values=(read.high, least, given.expected),
+        margin=margin,
         remedy="read it again in bulk charging, with loads on, and write `stage: bulk`"
         if full
         else "look for shade, clean the glass, then read voltage and current at the solar input: "

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.words import quoted
+from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -91,6 +92,8 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 level="note",
                 remedy="read it again in bulk charging, with loads on",
             )
+        elif charge.charge is not None and charge.tells_of_the_sun and charge.array is not None:
+            yield from _of_power(charge.array, charge.charge.expected)
 
 
 def _if_so(keys: tuple[str, ...]) -> str:
@@ -194,7 +197,14 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             f"`{reading.name}` read only {taken.voltage or taken.current} of what makes power",
             "read `voltage` and `current` at the same moment",
         )
-    if stands.power is not None and stands.power_is_open:
+    if stands.power is not None:
+        yield from _of_power(reading, stands.power.shown)
+
+
+def _of_power(reading: ArrayReading, shown: Value) -> Iterator[Observation]:
+    """What a power or charge current lacks that was read while the battery may have taken all."""
+    taken, expected = reading.taken, reading.expected
+    if reading.stands.power_is_open:
         missing = {
             "irradiance": not expected.sun_is_told,
             "back_temperature": not taken.conditions.temperature_known,
@@ -206,7 +216,7 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         ]
         yield _undecided(
             reading,
-            f"`{reading.name}` read {stands.power.shown} and tells {' and '.join(lacks)}, so it "
+            f"`{reading.name}` read {shown} and tells {' and '.join(lacks)}, so it "
             "cannot be told how much there was to take",
             f"write {' and '.join(keys)}",
         )

@@ -11,6 +11,7 @@ from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
+    from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.in_service import ChargeReading
 
 BASIS = {
@@ -62,7 +63,10 @@ def reading_polarity(study: Study) -> Iterator[Observation]:
         for volts in taken.reversed_voltages:
             yield _reversed(reading.where, volts, reading.subjects)
         for amps in taken.reversed_currents:
-            yield _backwards(reading.where, amps, reading.subjects)
+            if reading.expected.no_sun:
+                yield _in_the_dark(reading, amps)
+            else:
+                yield _backwards(reading.where, amps, reading.subjects)
     for charge in study.readings.of_charging:
         for volts in charge.reversed_voltages:
             yield _reversed(charge.where, volts, (charge.reading, charge.source))
@@ -90,6 +94,19 @@ def _out_of_the_battery(charge: ChargeReading, amps: Value) -> Observation:
         level="note",
         remedy="turn the clamp so that its arrow points to the battery; if the sign stays with "
         "nothing drawn from the controller, read the current at its solar input too, in the dark",
+    )
+
+
+def _in_the_dark(reading: ArrayReading, amps: Value) -> Observation:
+    controller = reading.taken.array.controller
+    return Observation(
+        message=f"`{reading.where}` read {amps} when the sun is below the horizon: it comes out of "
+        f"the battery, back through `{controller.name}` into the modules",
+        on=reading.subjects,
+        values=(amps,),
+        level="warning",
+        remedy="zero the clamp beside the wire and read it again in the dark; if it stays, part "
+        f"the array from `{controller.name}` at night, and take a controller that blocks it",
     )
 
 

@@ -73,9 +73,7 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
         power = stands.power
         if power is None or not stands.power_is_decidable or stands.contradicts_the_sun:
             continue
-        limit = limits.least * power.given
-        if not reading.taken.conditions.sun_measured and limit > power.given_least:
-            limit = power.given_least
+        limit = stands.least_told(power.given, power.given_least, limits.least)
         if not exceeds(limit, power.read.high):
             continue
         share = power.shown.number / power.given.number

@@ -121,7 +121,8 @@ def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     heat = explained.explaining_cells
     if heat is not None:
         because += f"{'; or' if because else ':'} cells at {round(heat.number)} °C would explain it"
-    return because or ": too much for heat and too little for a module, so what takes it is open"
+    part = "a group of cells" if reading.taken.in_series == 1 else "a module"
+    return because or f": too much for heat and too little for {part}, so what takes it is open"
 
 
 def _nothing(reading: ArrayReading) -> str:
@@ -170,6 +171,12 @@ def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
         )
     if len(reading.taken.strings) > 1:
         return f"read each string of `{reading.where}` by itself, unplugged from the others"
+    if reading.taken.in_series == 1:
+        return (
+            f"cover the cells of `{reading.where}` with something opaque, one half or third after "
+            "the other: where the voltage stays, that part gives nothing, and its bypass diode is "
+            "shorted"
+        )
     remedy = f"read each module of `{reading.where}` by itself and look at which way it is joined"
     each = reading.expected.each
     return remedy if each is None else f"{remedy}; each should give {each.low} to {each.high}"

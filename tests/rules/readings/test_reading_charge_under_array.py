@@ -27,6 +27,7 @@ def test_what_is_expected_is_the_array_s_power_after_the_controller() -> None:
     ("more", "is_told"),
     [
         ("current: 18.5 A, stage: bulk", False),
+        ("current: 16 A, stage: bulk", False),  # 83 %: dust, a label, a meter
         ("current: 12 A, stage: bulk", True),
         ("current: 12 A", True),
         ("power: 250 W, stage: bulk", False),
@@ -37,6 +38,35 @@ def test_what_is_expected_is_the_array_s_power_after_the_controller() -> None:
 )
 def test_only_in_bulk(more: str, is_told: bool) -> None:
     assert bool(found(read(f"{AT}, {more}"), UNDER)) is is_told
+
+
+@pytest.mark.parametrize("share", [0.78, 0.82, 0.88])
+@pytest.mark.parametrize("kind", ["mppt", "pwm"])
+def test_a_charge_is_as_little_as_the_power_it_comes_of(share: float, kind: str) -> None:
+    """The same loss is told on both sides of a controller or on neither."""
+    plan = edited(("kind: mppt", f"kind: {kind}"), ("series: 3", "series: 1"))
+    [charge] = study_of(read(f"{AT}, current: 1 A, stage: bulk", plan=plan)).readings.of_charging
+    at_input = f"at: tracker.pv, voltage: 13.6 V, current: 1 A, {FULL_SUN}, stage: bulk"
+    [array] = study_of(read(at_input, plan=plan)).readings.at_arrays
+    assert charge.given is not None
+    assert array.stands.power is not None
+    amps = share * charge.given.expected.number
+    watts = share * array.stands.power.given.number
+    behind = read(f"{AT}, current: {amps:.4f} A, stage: bulk", plan=plan)
+    before = read(
+        at_input.replace("current: 1 A", f"current: {watts / 13.6:.4f} A"),
+        plan=plan,
+    )
+    assert bool(found(behind, UNDER)) is (share < 0.8)
+    assert bool(found(before, "reading-power-under-curve")) is (share < 0.8)
+
+
+def test_a_charge_without_heat_is_told_as_not_comparable() -> None:
+    cold = FULL_SUN.replace(" back_temperature: 48 °C,", "")
+    (note,) = found(read(f"{BATTERY}, current: 4 A, stage: bulk, {cold}"), MISSING)
+    assert "tells no temperature" in note.message
+    assert note.remedy == "write `back_temperature`"
+    assert not found(read(f"{BATTERY}, current: 4 A, stage: bulk"), MISSING)
 
 
 def test_another_stage_is_told_as_not_comparable() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import RULES
 from rule_runs import found_beside_all as found
 from rules.readings.plans import read
@@ -30,6 +31,17 @@ EVERY = sorted(rule.id for rule in RULES.rules.values() if rule.part == "reading
 )
 def test_the_sign_of_a_reading(text: str, level: str | None) -> None:
     assert [f.level for f in found(read(text), POLARITY)] == ([level] if level else [])
+
+
+@pytest.mark.parametrize(("hour", "is_dark"), [("23:30", True), ("12:30", False)])
+def test_in_the_dark_nothing_but_the_battery_drives_a_current(hour: str, is_dark: bool) -> None:
+    """The clamp may be turned round in the sun; at night the sign tells of the controller."""
+    text = f'at: tracker.pv, current: -0.6 A, date: 2026-06-20, time: "{hour}"'
+    plan = read(text, plan=edited(("site:\n", "site:\n  latitude: 46°\n")))
+    (finding,) = found(plan, POLARITY)
+    assert finding.level == "warning"
+    assert ("back through `tracker` into the modules" in finding.message) is is_dark
+    assert ("turn the clamp" in finding.remedy) is not is_dark
 
 
 def test_a_reversed_reading_is_told_once() -> None:

@@ -255,3 +255,25 @@ def test_one_of_two_modules_may_be_the_wrong_way_round(count: int, is_told: bool
     plan = edited(("series: 3", f"series: {count}"))
     (finding,) = found(read(f"at: roof-string, voc: 0.4 V, {FULL_SUN}", plan=plan), LOW)
     assert ("one of its two modules" in finding.message) is is_told
+
+
+@pytest.mark.parametrize(
+    ("diodes", "share", "said"),
+    [
+        (3, 2 / 3, "one group of cells shorted, by a failed bypass diode"),
+        (3, 1 / 3, "two groups of cells shorted, by failed bypass diodes"),
+        (2, 1 / 2, "one group of cells shorted, by a failed bypass diode"),
+        (2, 2 / 3, "too little for a group of cells"),
+    ],
+)
+def test_a_module_alone_is_looked_at_by_its_groups(diodes: int, share: float, said: str) -> None:
+    """There is no module in it left to read by itself."""
+    plan = edited(
+        ("max_series_fuse: 15 A", f"bypass_diodes: {diodes}, max_series_fuse: 15 A"),
+        ("series: 3", "series: 1"),
+    )
+    voc = f"{share * voc_by_hand(51) / 3:.2f} V"
+    (finding,) = found(read(f"at: roof-string, voc: {voc}, {FULL_SUN}", plan=plan), LOW)
+    assert said in finding.message
+    assert "each module" not in finding.remedy
+    assert "cover the cells" in finding.remedy

@@ -349,6 +349,8 @@ class Explanation:
         count, groups = len(string.modules), self.expected.curves.groups_of(string)
         if groups > count:
             yield self._cause("one group of cells shorted, by a failed bypass diode", 1 / groups)
+        if groups > 2 * count:
+            yield self._cause("two groups of cells shorted, by failed bypass diodes", 2 / groups)
         if count > 1:
             alone = ", or one read alone" if count == 2 else ""
             yield self._cause(f"one module missing or shorted{alone}", 1 / count)

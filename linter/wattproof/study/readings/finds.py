@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from wattproof.study.limits import LEAST_POWER
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import Band
-from wattproof.working import Value, smallest, tabled
+from wattproof.working import Value
 
 WORDS: Final = {
     "voc": "open-circuit voltage",
@@ -57,10 +56,7 @@ def _compared(reading: ArrayReading) -> Iterator[tuple[str, Band, Band]]:
         yield "current", taken.true_current, band
     power = stands.power
     if power is not None and stands.power_is_decidable:
-        words = "share under which too little power is told"
-        limit = tabled(LEAST_POWER, "%", "kleast", words, "common practice") * power.given
-        if not taken.conditions.sun_measured:
-            limit = smallest([limit, power.given_least])
+        limit = stands.least_told(power.given, power.given_least)
         yield "power", power.read, Band(limit, power.given, power.given)
 
 

@@ -254,18 +254,23 @@ class ChargeReading(ReadAt):
         return self.array.expected.output(self.voltage)
 
     @property
+    def least_charge(self) -> Value | None:
+        """Charge current (A) under which too little is told, where the battery takes it all.
+
+        As of power at the solar input. None where nothing can be told of it.
+        """
+        array, given = self.array, self.given
+        if array is None or given is None or self.flows_back:
+            return None
+        if not array.stands.power_is_decidable:
+            return None
+        return array.stands.least_told(given.expected, given.low)
+
+    @property
     def charge_is_low(self) -> bool:
-        """True where less arrives than the array should give, and the battery takes it all."""
-        array, given, read = self.array, self.given, self.charge
-        if (
-            self.flows_back
-            or array is None
-            or given is None
-            or read is None
-            or not array.stands.power_is_decidable
-        ):
-            return False
-        return exceeds(given.low, read.high)
+        """True where less arrives than that, whatever the meter's error."""
+        least, read = self.least_charge, self.charge
+        return least is not None and read is not None and exceeds(least, read.high)
 
     @property
     def meant_charge(self) -> Value | None:

@@ -8,12 +8,12 @@ from typing import Final, Literal
 from wattproof.kept import kept
 from wattproof.plan.readings import HELD_BACK
 from wattproof.record import record
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof.study.readings.conditions import NOTHING, Band, high, is_high, is_low, low
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.explained import AT_THE_BATTERY
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value
+from wattproof.working import Value, smallest, tabled
 
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
@@ -132,6 +132,17 @@ class Standing:
     @property
     def _power_unknown(self) -> bool:
         return not (self.expected.sun_is_told and self.taken.conditions.temperature_known)
+
+    def least_told(self, likely: Value, dullest: Value, share: float = LEAST_POWER) -> Value:
+        """Under what power or charge current too little is told (W or A), at the input or behind.
+
+        A share of the likeliest: labels, dirt and a meter take the rest. In a sun that nobody
+        measured no more than what the dullest gives.
+        """
+        words = "share under which too little power is told"
+        limit = tabled(share, "%", "kleast", words, "common practice") * likely
+        measured = self.taken.conditions.sun_measured
+        return limit if measured else smallest([limit, dullest])
 
     def beside_best(self, power: Power, away: float) -> BesideBest:
         """Where the voltage lies beside that of most power, by more than a share.
