@@ -520,6 +520,40 @@ def test_a_voltage_over_a_limit_that_is_guessed_is_not_recommended(rules: RuleSe
     assert [each.reason is not None for each in found.tried if each.name == "4s"] == [True]
 
 
+def test_what_every_input_takes_goes_before_what_rests_on_a_limit_that_nobody_told(
+    rules: RuleSet,
+) -> None:
+    """Four of 22 V in series reach 95 V at 0 °C: many inputs take 100 V, and many 50 or 75 V."""
+    told = MANY_INPUTS.format(count=4, names="one", controllers=f"  one: {{{MANY}}}\n")
+    told = told.replace("setting: cabin", "setting: cabin\nsite: {coldest: 0 °C}")
+    untold = told.replace("max_input_voltage: 100 V, ", "")
+    assert untold != told
+    assert compared(told, rules).fitting[0].guessed is None
+    found = compared(untold, rules)
+    assert found.fitting[0].guessed is None
+    assert found.fitting[0].inputs[0].cold.number < 50.0
+    by = by_name(found)
+    guessed = by["4s"].guessed
+    assert guessed is not None
+    assert guessed.cold.number > 90.0
+    assert found.fitting.index(by["4s"]) > found.fitting.index(by["2s2p"])
+    made = text.render(found)
+    assert "/100? " in made
+    assert "/100? " not in text.render(compared(told, rules))
+
+
+def test_the_one_to_take_says_that_it_rests_on_a_limit_that_nobody_told(rules: RuleSet) -> None:
+    """Two in series alone charge 24 V, so nothing safer is about as good."""
+    untold = MANY_INPUTS.format(
+        count=2,
+        names="one",
+        controllers="  one: {kind: mppt, max_output_current: 20 A, feeds: house}\n",
+    ).replace("nominal: 12 V", "nominal: 24 V")
+    made = closing(compared(untold.replace("voc: 22 V", "voc: 23 V"), rules))
+    assert made.startswith("Take `2s`")
+    assert "Look again: nobody told what `one` takes, and there are inputs that" in made
+
+
 def test_the_next_step_is_told_where_a_layout_fits(four: Layouts) -> None:
     assert "Next      `wattproof choose`" in text.render(four)
 

@@ -62,7 +62,21 @@ def _look_again(best: Tried, layouts: Layouts) -> str:
     dangers = [f for f in best.own if f.hazard != "lost-energy" and f.level != "note"]
     losses = [f for f in (*best.own, *layouts.always) if f.hazard == "lost-energy"]
     said = [_gravest(found) for found in (dangers, losses) if found]
+    if best.guessed is not None:
+        said.insert(0, _of_guessed(best.guessed))
     return f" Look again: {' Also: '.join(said)}" if said else ""
+
+
+def _of_guessed(one: Input) -> str:
+    """What is told of an input that nobody knows to take the voltage."""
+    return (
+        f"nobody told what `{_controller_of(one)}` takes, and there are inputs that "
+        f"{one.cold} destroys."
+    )
+
+
+def _controller_of(one: Input) -> str:
+    return one.name.partition(".")[0]
 
 
 def _gravest(found: Iterable[Finding]) -> str:
@@ -123,6 +137,9 @@ def _beside(best: Tried, after: Tried) -> str:
     if best.dangers != after.dangers:
         few = str(best.dangers) if best.dangers else "none"
         return f"has fewer warnings of danger ({few} against {after.dangers})"
+    if after.guessed is not None and best.guessed is None:
+        name = _controller_of(after.guessed)
+        return f"has a voltage that every input takes, where nobody told what `{name}` takes"
     if best.sags != after.sags:
         return "has the voltage to charge to the end at the hottest noon, which that has not"
     if best.is_large != after.is_large:
@@ -168,7 +185,7 @@ def _controller(best: Tried) -> str:
     """What the controllers have to stand and give whose limits are still to be chosen."""
     said: dict[str, str] = {}
     for each in best.inputs:
-        name = each.name.partition(".")[0]
+        name = _controller_of(each)
         volts, amps = each.to_choose
         asks = [f"takes {volts}"] if volts else []
         asks += [f"gives {amps}"] if amps else []

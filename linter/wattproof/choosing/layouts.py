@@ -27,6 +27,8 @@ from wattproof.settings import NOTHING_SET, Settings
 from wattproof.source import Place, PlanUnusable, Problem, Text
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions.labels import SOLD_INPUTS
+from wattproof.study.assumptions.readings import VOC_OF_LABEL
 from wattproof.study.curves.curves import CURVE_STATES, CurveStudy, OperatingPoint
 from wattproof.study.site.states import State
 from wattproof.working import Value, declared, total
@@ -93,6 +95,20 @@ class Input(NamedTuple):
     def is_large(self) -> bool:
         """Whether it takes a controller of a voltage that few have, and nobody chose one yet."""
         return bool(self.to_choose[0]) and self.limit.number > LARGE_INPUT
+
+    @property
+    def is_guessed(self) -> bool:
+        """Whether nobody told what the input takes, where a controller is there already."""
+        return not self.to_choose[0] and bool(self.limit.assumptions)
+
+    @property
+    def rests_on_a_guess(self) -> bool:
+        """Whether it has more than every input takes, and nobody told what this one does.
+
+        Labels may be off.
+        """
+        most = SOLD_INPUTS[0] * (1.0 - VOC_OF_LABEL.value)
+        return self.is_guessed and self.cold.number > most
 
 
 class Tried(NamedTuple):
@@ -163,6 +179,12 @@ class Tried(NamedTuple):
     def is_large(self) -> bool:
         """Whether it asks for a controller of a voltage that few have."""
         return any(each.is_large for each in self.inputs)
+
+    @property
+    def guessed(self) -> Input | None:
+        """The input of most voltage that rests on a guess; None where none does."""
+        found = (each for each in self.inputs if each.rests_on_a_guess)
+        return max(found, key=lambda each: each.cold.number, default=None)
 
     @property
     def sags(self) -> bool:
@@ -289,15 +311,17 @@ def in_order(tried: Iterable[Tried], weights: Mapping[str, float]) -> Iterator[T
         yield chosen
 
 
-def beside(tried: Tried) -> tuple[int, int, bool, bool, int, int]:
+def beside(tried: Tried) -> tuple[int, int, bool, bool, bool, int, int]:
     """What decides among layouts of about the same power, what is least first.
 
-    Modules that are left over, what warns of danger, whether it charges to the end at the hottest
+    Modules that are left over, what warns of danger, whether it is destroyed by some inputs where
+    nobody told what this one takes, whether it charges to the end at the hottest
     noon, whether it asks for a controller that few have, how many unlike arrays there are, since
     alike ones are built and mended alike, and how many parts there are to buy and to fail.
     """
     left_over, forms = tried.joining.unused, unlike(tried.joining)
-    return left_over, tried.dangers, tried.sags, tried.is_large, forms, tried.needs.parts
+    guessed = tried.guessed is not None
+    return left_over, tried.dangers, guessed, tried.sags, tried.is_large, forms, tried.needs.parts
 
 
 def equal(one: Tried, other: Tried) -> bool:

@@ -94,7 +94,8 @@ def _short(state: str) -> str:
 
 def _cells(tried: Tried) -> Iterator[str]:
     cold = max(tried.inputs, key=lambda i: i.cold.number / i.limit.number)
-    yield f"{cold.cold.number:.1f}/{cold.limit.number:.0f}"
+    guessed = "?" if cold.is_guessed else ""
+    yield f"{cold.cold.number:.1f}/{cold.limit.number:.0f}{guessed}"
     asked = [i for i in tried.inputs if i.needed is not None]
     hot = min(
         asked or tried.inputs, key=lambda i: i.hot.number - (i.needed.number if i.needed else 0)

@@ -111,6 +111,7 @@ def figures(tried: Tried) -> Iterator[tuple[str, str]]:
 
 def _voltage(each: Input) -> str:
     of = f"for which one of {each.limit} is sold" if each.to_choose[0] else f"of {each.limit}"
+    of += ", which is assumed" if each.is_guessed else ""
     cold = f"{each.cold} in the cold, {of}"
     if each.needed is None:
         return f"{cold}; {each.hot} at the hottest noon"
