@@ -197,3 +197,17 @@ def test_how_far_the_sun_is_by_the_series_of_its_year() -> None:
         series = 1.00011 + 0.034221 * math.cos(a) + 0.00128 * math.sin(a)
         series += 0.000719 * math.cos(2.0 * a) + 0.000077 * math.sin(2.0 * a)
         assert extraterrestrial(day) == pytest.approx(1361.0 * series, rel=1e-9)
+
+
+def test_glass_throws_back_what_falls_at_a_slant() -> None:
+    """5 % of the beam at 60° from straight on, by 1 - 0.05 (1/cos 60° - 1); nothing straight on."""
+    light = clear_sky.clear_light(sun_direction(52.0, 172, 0.0).up, extraterrestrial(172), 3.0)
+    up = sun_direction(52.0, 172, 0.0).up
+    tilt = math.degrees(math.acos(up))
+    straight = (52.0, 172, 0.0, tilt, 180.0, 3.0)
+    assert clear_sky.behind_glass(*straight) == pytest.approx(clear_sky.on_plane(*straight))
+    slant = (52.0, 172, 0.0, tilt - 60.0, 180.0, 3.0)
+    lost = clear_sky.on_plane(*slant) - clear_sky.behind_glass(*slant)
+    assert lost == pytest.approx(0.05 * 0.5 * light.beam, rel=1e-6)
+    night = (52.0, 172, 180.0, 0.0, 180.0, 3.0)
+    assert clear_sky.behind_glass(*night) == 0.0

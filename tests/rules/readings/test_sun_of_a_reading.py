@@ -6,6 +6,7 @@ import pytest
 
 from rule_runs import found_beside_all as found
 from rules.readings.plans import EXACT, first, read, strings
+from wattproof.physics.clear_sky import CLEAR_AIR, on_plane
 from wattproof.source import PlanUnusable
 from wattproof.testing import study_of
 
@@ -45,6 +46,29 @@ def test_a_display_a_telephone_and_a_clear_noon(watts: int, is_told: bool) -> No
     assert bool(told) is is_told
     if told:
         assert "of sun, by the clear sky" in told[0].message
+
+
+def test_haze_and_a_label_that_promises_too_much_may_come_together() -> None:
+    """In a sun that nobody measured, too little is less than the haziest leaves of a low label."""
+    exact = EXACT.replace("zero", "power: 0 %, zero")
+    beside = f"{CLEAR}, air_temperature: 25 °C, stage: bulk, {exact}"
+    power = first(placed(read(f"at: tracker.pv, power: 100 W, {beside}"))).stands.power
+    assert power is not None
+    assert power.given_least.number * 0.95 < 0.8 * power.given.number
+    for share, is_told in ((0.96, False), (0.94, True)):
+        watts = share * power.given_least.number
+        plan = placed(read(f"at: tracker.pv, power: {watts:.3f} W, {beside}"))
+        assert bool(found(plan, "reading-power-under-curve")) is is_told
+
+
+def test_a_low_sun_loses_some_on_glass() -> None:
+    """At 47° north on the shortest day noon is 20° high: a level module has it 70° aslant."""
+    noon = CLEAR.replace("2026-06-21", "2026-12-21")
+    plan = placed(read(f"at: tracker.pv, power: 50 W, {noon}")).replace(
+        "mounting: roof-gap", "mounting: roof-gap, tilt: 0°"
+    )
+    sun = first(plan).expected.sun
+    assert 0.86 < sun.expected.number / on_plane(47.0, 355, 0.0, 0.0, 0.0, CLEAR_AIR) < 0.95
 
 
 def test_without_a_latitude_it_is_asked_for() -> None:

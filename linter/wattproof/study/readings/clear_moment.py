@@ -1,15 +1,16 @@
 """The sun of a reading that was taken under a clear sky, by the day, the hour and the latitude.
 
 Nobody measured it, so it is a band: haze that still looks clear, the hour that a clock hides (time
-zones and summer time put noon elsewhere), and a plane that nobody told.
+zones and summer time put noon elsewhere), and a plane that nobody told. What glass throws back of a
+low sun is taken off, but of the brightest.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final
 
-from wattproof.physics.clear_sky import CLEAR_AIR, CLEAREST_AIR, on_plane
+from wattproof.physics.clear_sky import CLEAR_AIR, CLEAREST_AIR, behind_glass, on_plane
 from wattproof.plan.array import COMPASS, String
 from wattproof.plan.readings import Reading
 from wattproof.quantities import Quantity
@@ -43,21 +44,19 @@ def clear_sun(
     planes = [plane for string in strings for plane in _planes(string, assume)]
     high = height.value if height is not None else 0.0
 
-    def light(hour: float, plane: tuple[float, float], air: float) -> float:
-        return on_plane(latitude.value, day, 15.0 * (hour - 12.0), *plane, air, high)
-
-    def over(air: float) -> list[float]:
-        return [light(hour, plane, air) for hour in hours for plane in planes]
+    def over(air: float, light: Callable[..., float] = behind_glass) -> list[float]:
+        angles = [15.0 * (hour - 12.0) for hour in hours]
+        return [light(latitude.value, day, a, *p, air, high) for a in angles for p in planes]
 
     off = CLEAR_SKY_MODEL.value
-    usual = over(CLEAR_AIR)
-    if reading.sky is None and max(over(CLEAREST_AIR)) > 0.0:
+    usual, brightest = over(CLEAR_AIR), over(CLEAREST_AIR, on_plane)
+    if reading.sky is None and max(brightest) > 0.0:
         return None
     name, place = reading.name, declared(latitude, "φ", "latitude")
     band = Band(
         _sky((1.0 - off) * min(over(HAZIEST_CLEAR_AIR.value)), HAZIEST_CLEAR_AIR.value, place),
         _sky(sum(usual) / len(usual), CLEAR_AIR, place),
-        _sky((1.0 + off) * max(over(CLEAREST_AIR)), CLEAREST_AIR, place),
+        _sky((1.0 + off) * max(brightest), CLEAREST_AIR, place),
     )
     return band.named(f"G({name})", f"clear sun at {name}", "W/m²")
 

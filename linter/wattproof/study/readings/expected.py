@@ -86,7 +86,7 @@ class Expected:
     @kept
     def isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
-        off, most = self._isc_tolerance, self.isc_in(high, high)
+        off, most = self.isc_tolerance, self.isc_in(high, high)
         band = Band(
             self.isc_in(low, low) * (1.0 - off),
             self.isc_in(expected, expected),
@@ -98,7 +98,7 @@ class Expected:
     @kept
     def brightest_isc(self) -> Value:
         """Short-circuit current (A) that no steady sun exceeds, whatever it was."""
-        bright = self.taken.array.isc("bright", self.taken.tree) * (1.0 + self._isc_tolerance)
+        bright = self.taken.array.isc("bright", self.taken.tree) * (1.0 + self.isc_tolerance)
         words = f"short-circuit current of {self.taken.where} in the brightest sun"
         return bright.named(f"Ibright({self.taken.where})", words, "A")
 
@@ -131,7 +131,7 @@ class Expected:
         watts = max((each.power for each in solver.maxima(solved)), default=0.0)
         inputs = (*self.inputs(expected, low), light)
         given = function("curve", watts, *inputs).named("Pcurve", "power by the curve", "W")
-        most = given * (1.0 + self._isc_tolerance)
+        most = given * (1.0 + self.isc_tolerance)
         where = self.taken.where
         words = f"most power that the sun can give at {where}"
         return self._lit_behind(most).named(f"Psun({where})", words, "W")
@@ -177,7 +177,7 @@ class Expected:
             amps = max(current_at(own.curve, point.voltage), 0.0)
             inputs = (*self.inputs(sun, heat), *([charge] if charge is not None else []))
             found.append(_current_of_curve(amps, inputs))
-        off = self._isc_tolerance
+        off = self.isc_tolerance
         band = Band(found[0] * (1.0 - off), found[1], found[2] * (1.0 + off))
         words = f"current in operation expected at {self.taken.where}"
         return band.named(f"I({self.taken.where})", words, "A")
@@ -228,7 +228,8 @@ class Expected:
         return self.sun.high.number < DIMMEST_SUN.value
 
     @property
-    def _isc_tolerance(self) -> Value:
+    def isc_tolerance(self) -> Value:
+        """Share that short-circuit current, and power with it, may lie off the label."""
         worst = max(
             ISC_OF_LABEL.value[str(m.sheet.build)] for s in self.taken.strings for m in s.modules
         )
@@ -287,7 +288,7 @@ class Expected:
         """More short-circuit current (A) than any sun gives that is too dim to compare."""
         per_sun = self.taken.array.isc("standard", self.taken.tree) / STANDARD_SUN
         dim = self._dimmest_sun
-        most = per_sun * dim * (1.0 + self._isc_tolerance)
+        most = per_sun * dim * (1.0 + self.isc_tolerance)
         words = f"short-circuit current of {self.taken.where} in {dim}"
         return self._lit_behind(most).named("Idim", words, "A")
 
@@ -307,7 +308,7 @@ class Expected:
         if self.taken.true_isc is None:
             return None
         per_amp = STANDARD_SUN / self.taken.array.isc("standard", self.taken.tree)
-        off, true = self._isc_tolerance, self.taken.true_isc
+        off, true = self.isc_tolerance, self.taken.true_isc
         band = Band(
             per_amp * true.low * (1.0 - off),
             per_amp * true.expected,

@@ -137,12 +137,13 @@ class Standing:
         """Under what power or charge current too little is told (W or A), at the input or behind.
 
         A share of the likeliest: labels, dirt and a meter take the rest. In a sun that nobody
-        measured no more than what the dullest gives.
+        measured no more than what the dullest gives where the label promises too much.
         """
         words = "share under which too little power is told"
         limit = tabled(share, "%", "kleast", words, "common practice") * likely
         measured = self.taken.conditions.sun_measured
-        return limit if measured else smallest([limit, dullest])
+        least = dullest * (1.0 - self.expected.isc_tolerance)
+        return limit if measured else smallest([limit, least])
 
     def beside_best(self, power: Power, away: float) -> BesideBest:
         """Where the voltage lies beside that of most power, by more than a share.
