@@ -58,7 +58,7 @@ class Limits:
     options=Limits,
 )
 def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation]:
-    for reading in study.readings.of_charging:
+    for reading in study.readings.to_posts:
         lost = reading.lost
         if reading.is_parted and reading.bank is not None:
             yield _parted(reading, reading.bank)

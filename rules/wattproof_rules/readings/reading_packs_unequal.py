@@ -1,18 +1,23 @@
-"""Voltages read at batteries side by side that should be one."""
+"""Voltages read at batteries side by side that should be one, or in series that should be alike."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wattproof.rule import Edit, Observation, option, practice, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
 
+if TYPE_CHECKING:
+    from wattproof.study.readings.packs import PacksRead
+
 BASIS = {
     "common practice": practice(
         "packs are charged full, each alone, and read within 0.1 V of each other before they are "
-        "joined; joined ones differ by the drop of their leads alone"
+        "joined; joined ones differ by the drop of their leads alone; in series they are charged "
+        "full each alone first too"
     ),
 }
 
@@ -42,8 +47,11 @@ class Limits:
 
 @rule(
     id="reading-packs-unequal",
-    summary="Voltages read at batteries in parallel against each other.",
-    covers=("Unequal charge at the moment of paralleling",),
+    summary="Voltages read at batteries in parallel, or in series, against each other.",
+    covers=(
+        "Unequal charge at the moment of paralleling",
+        "Batteries in series of which one is charged more than the other",
+    ),
     level="warning",
     hazard="fire",
     part="reading",
@@ -51,7 +59,9 @@ class Limits:
     explanation="Between batteries in parallel lie milliohms, so their voltages are one to a few "
     "hundredths of a volt. Where they read half a volt apart, one is cut off, by its fuse, its "
     "management or a joint, or they were read before they were joined. At the moment when they "
-    "meet, the fuller one drives hundreds of amperes into the other.",
+    "meet, the fuller one drives hundreds of amperes into the other. Batteries in series share one "
+    "current: of two that are unlike, one is charged too much before the other is full, and drawn "
+    "too low.",
     caution=warning("Packs that are joined at unlike voltages can arc, blow fuses and burn leads."),
     fine="Where one of the packs was switched off on purpose while it was read.",
     since="0.2.0",
@@ -64,17 +74,34 @@ def reading_packs_unequal(study: Study, limits: Limits) -> Iterator[Observation]
         allowed = limits.apart * max(1.0, round(each.high.nominal.number / 12.8))
         if not exceeds(each.apart, allowed):
             continue
-        first, second = each.readings
-        yield Observation(
-            message=f"`{each.high.name}` reads {first.posts} and `{each.low.name}`, beside it, "
-            f"{second.posts}: {each.apart} apart",
-            on=(first.reading, second.reading, each.high, each.low),
-            values=(each.apart,),
-            margin=margin_below(each.apart, allowed),
-            remedy=(
-                "separate them, charge each full by itself, and join them when they read "
-                f"within {0.1 * max(1, round(each.high.nominal.number / 12.8)):g} V; if they "
-                "are joined already, look for a blown fuse, a battery management that has "
-                "switched off, or a bad joint"
-            ),
-        )
+        yield _in_series(each, allowed) if each.in_series else _in_parallel(each, allowed)
+
+
+def _in_series(packs: PacksRead, allowed: float) -> Observation:
+    first, second = packs.readings
+    return Observation(
+        message=f"`{packs.high.name}` reads {first.posts} and `{packs.low.name}`, in series with "
+        f"it, {second.posts}: {packs.apart} apart, so that one is charged too much before the "
+        "other is full",
+        on=(first.reading, second.reading, packs.high, packs.low),
+        values=(packs.apart,),
+        margin=margin_below(packs.apart, allowed),
+        level="note",
+        remedy="charge each full by itself and read both a day later; if they differ again, look "
+        f"for what is drawn from `{packs.low.name}` alone, and have it tested",
+    )
+
+
+def _in_parallel(packs: PacksRead, allowed: float) -> Observation:
+    first, second = packs.readings
+    near = 0.1 * max(1, round(packs.high.nominal.number / 12.8))
+    return Observation(
+        message=f"`{packs.high.name}` reads {first.posts} and `{packs.low.name}`, beside it, "
+        f"{second.posts}: {packs.apart} apart",
+        on=(first.reading, second.reading, packs.high, packs.low),
+        values=(packs.apart,),
+        margin=margin_below(packs.apart, allowed),
+        remedy="separate them, charge each full by itself, and join them when they read "
+        f"within {near:g} V; if they are joined already, look for a blown fuse, a battery "
+        "management that has switched off, or a bad joint",
+    )

@@ -100,3 +100,17 @@ def test_what_gives_its_own_voltage_is_not_joined_to_its_battery(
     assert ("a lead is off" in finding.message) is parted
     assert finding.remedy.startswith("part the array") is parted
     assert bool(found(text, "reading-over-setting")) is (not parted and volts == "15.0 V")
+
+
+@pytest.mark.parametrize(
+    ("posts", "told"), [("13.98 V", True), ("14.05 V", False), ("12.9 V, taken: later", False)]
+)
+def test_posts_that_were_read_by_themselves_at_that_moment_are_the_other_end(
+    posts: str, told: bool
+) -> None:
+    at = "at: tracker.battery, voltage: 14.20 V, current: 20 A, taken: noon"
+    beside = f"at: house, voltage: {posts}" + ("" if "taken" in posts else ", taken: noon")
+    findings = found(read(at, beside), CHARGE)
+    assert bool(findings) is told
+    assert bool(found(read(beside, at), CHARGE)) is told
+    assert all("between `tracker` and the posts of `house`" in f.message for f in findings)

@@ -52,3 +52,31 @@ def test_behind_a_switch(closes: str, capacity: str, fires: bool) -> None:
         plan=faulty(PACKS),
     )
     assert bool(found(plan, PACKS)) is fires
+
+
+@pytest.mark.parametrize(("volts", "fires"), [("13.06 V", False), ("12.6 V", True)])
+def test_batteries_in_series_are_alike_before_they_are_charged_together(
+    volts: str, fires: bool
+) -> None:
+    """What overcharges the one leaves the other empty; nothing flows between the two by itself."""
+    plan = edited(
+        ("from: house, to: twin,", "from: house.negative, to: twin.positive,"),
+        ("tracker.battery, to: house,", "tracker.battery.positive, to: house.positive,"),
+        (
+            "readings:",
+            "  back: {from: twin.negative, to: tracker.battery.negative, cable: batt-8, "
+            "length: 1 m}\nreadings:",
+        ),
+        plan=sound(PACKS, ("voltage: 13.31 V", f"voltage: {volts}")),
+    )
+    findings = found(plan, PACKS)
+    assert [f.level for f in findings] == (["note"] if fires else [])
+    assert all("in series with it, 12.6 V: 0.7 V apart" in f.message for f in findings)
+    other = edited(
+        (
+            "twin: {chemistry: lithium-iron-phosphate, nominal: 12.8 V",
+            "twin: {chemistry: lithium-iron-phosphate, nominal: 25.6 V",
+        ),
+        plan=plan,
+    )
+    assert not found(other, PACKS)

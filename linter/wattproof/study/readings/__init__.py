@@ -220,6 +220,25 @@ class ReadingsSection:
         )
 
     @kept
+    def to_posts(self) -> tuple[ChargeReading, ...]:
+        """Those of charging, with the posts of their battery where they were read beside them."""
+        return tuple(self._with_posts(each) for each in self.of_charging)
+
+    def _with_posts(self, charge: ChargeReading) -> ChargeReading:
+        """A reading at a controller, with what was read at the posts of its bank at that moment."""
+        own, bank = charge.reading, charge.bank
+        if isinstance(charge.source, Battery) or bank is None:
+            return charge
+        if own.posts_voltage is not None or own.voltage is None or own.taken is None:
+            return charge
+        for reading, part in self._taken:
+            whole = isinstance(part, Battery) and part.name == bank.name
+            if whole and reading.taken == own.taken and reading.voltage is not None:
+                beside = own.model_copy(update={"posts_voltage": reading.voltage})
+                return replace(charge, reading=beside)
+        return charge
+
+    @kept
     def both_sides(self) -> tuple[BothSides, ...]:
         """What controllers took and gave, where both sides were read together."""
         if len(self._plan.readings) < 2:

@@ -1,4 +1,4 @@
-"""Voltages read at batteries that conductors join in parallel, or are about to."""
+"""Voltages read at batteries that conductors join, in parallel or in series, or are about to."""
 
 from __future__ import annotations
 
@@ -15,15 +15,17 @@ from wattproof.working import Value
 
 @record
 class PacksRead:
-    """Two batteries in parallel that were read together, the higher one first.
+    """Two batteries that were read together, the higher one first.
 
-    apart: by how much they differ (V).
+    apart: by how much they differ (V). in_series: they are so, and of one voltage; else they are
+    in parallel.
     """
 
     high: BankStudy
     low: BankStudy
     readings: tuple[ChargeReading, ChargeReading]
     apart: Value
+    in_series: bool
 
 
 def packs_read(
@@ -33,14 +35,14 @@ def packs_read(
     pairs = {
         frozenset((pair.first.name, pair.second.name)): pair
         for pair in joined
-        if not pair.in_series and (pair.switch is None or _are_alike(pair))
+        if (_of_one_voltage(pair) if pair.in_series else pair.switch is None or _are_alike(pair))
     }
     at_posts = [r for r in readings if r.posts is not None and r.bank is not None]
     for one, other in combinations(at_posts, 2):
         assert one.bank is not None
         assert other.bank is not None
-        together = one.reading.taken == other.reading.taken
-        if frozenset((one.bank.name, other.bank.name)) not in pairs or not together:
+        pair = pairs.get(frozenset((one.bank.name, other.bank.name)))
+        if pair is None or one.reading.taken != other.reading.taken:
             continue
         first, second = sorted((one, other), key=lambda r: -r.posts.number if r.posts else 0.0)
         assert first.posts is not None
@@ -49,7 +51,11 @@ def packs_read(
         assert second.bank is not None
         words = f"difference between {first.bank.name} and {second.bank.name}"
         apart = (first.posts - second.posts).named("ΔU", words, "V")
-        yield PacksRead(first.bank, second.bank, (first, second), apart)
+        yield PacksRead(first.bank, second.bank, (first, second), apart, pair.in_series)
+
+
+def _of_one_voltage(pair: JoinedBanks) -> bool:
+    return pair.first.nominal.number == pair.second.nominal.number
 
 
 def _are_alike(pair: JoinedBanks) -> bool:
