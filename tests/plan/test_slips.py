@@ -480,6 +480,17 @@ def test_the_kind_of_a_charger(kind: str, instead: str) -> None:
         ("setting: vehicle\n", "setting: vehicle\nname: Rosie\n", "write `title`"),
         ("voc: 22 V", "tempco: -0.3 %/°C, voc: 22 V", "write `voc_coefficient` for that of"),
         ("voc: 22 V", "size: 1.5 x 0.7 m, voc: 22 V", "as `area: … m²`"),
+        ("voc: 22 V", "half_cells: 108, voc: 22 V", "two halves of a cell as one"),
+        (
+            "max_input_voltage: 75 V",
+            "temperature_compensation: true, max_input_voltage: 75 V",
+            "else `compensates_temperature: true`",
+        ),
+        (
+            "wires:\n",
+            "chargers: {shore: {kind: shore, temp_compensation: -24 mV/°C}}\nwires:\n",
+            "write `compensation: … mV/°C`",
+        ),
         ("series: 2", "wiring: 2s2p", "write `arrangement`"),
         ("100 Ah}", "100 Ah, connection: parallel}", "`2p` side by side"),
         ("100 Ah}", "100 Ah, cca: 800 A}", "is not told: delete this"),

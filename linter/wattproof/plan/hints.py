@@ -64,6 +64,7 @@ _CHARGE: Final = {
         "charge_voltage",
     ),
     "float": "float_voltage",
+    **dict.fromkeys(("temperature_compensated", "compensated"), "compensates_temperature"),
     **dict.fromkeys(
         ("equalize", "equalise", "equalization_voltage", "equalisation_voltage"),
         "equalise_voltage",
@@ -464,6 +465,14 @@ _MANAGEMENT: Final = (
     "write what its management lets out as `max_discharge_current`, and "
     "`low_temperature_cutoff: true` where it stops charging in the cold"
 )
+_COMPENSATION: Final = dict.fromkeys(
+    (
+        *("temperature_compensation", "temp_compensation", "temp_comp", "thermal_compensation"),
+        *("compensation_coefficient", "temperature_coefficient"),
+    ),
+    "write `compensation: … mV/°C` where its manual tells a number, else "
+    "`compensates_temperature: true` or `false`",
+)
 _CUT_OFF: Final = (
     "where its voltage is low something else cuts off: write `low_voltage` of an inverter, or "
     "`opens_below` of a switch in the wire; what its own management cuts off is not told"
@@ -618,6 +627,11 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "that of the power; labels tell both",
         ),
         **dict.fromkeys(
+            ("half_cut", "half_cell", "half_cells", "halfcut", "half_cut_cells", "split_cell"),
+            "leave it out: `cells_in_series` counts the two halves of a cell as one, 54 of 108, "
+            "and `bypass_diodes` is as it is printed, mostly 3",
+        ),
+        **dict.fromkeys(
             ("size", "dimensions", "measures", "dimension"),
             "write its length times its width as `area: … m²`, or leave it out",
         ),
@@ -631,7 +645,8 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         ),
     },
     "Combiner": dict.fromkeys(("string_fuses", "string_fuse", "fuses", "fuse"), _STRING_FUSES),
-    "InverterCharger": dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
+    "Charger": _COMPENSATION,
+    "InverterCharger": {**dict.fromkeys(_SOLAR_INPUT, _ONE_CASE), **_COMPENSATION},
     "Inverter": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
@@ -639,6 +654,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
     "Controller": {
+        **_COMPENSATION,
         **dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
         **dict.fromkeys(("limits", "limit", "ratings", "spec", "specs"), _TWO_LIMITS),
         **dict.fromkeys(_LOW, _CUT_OFF),
