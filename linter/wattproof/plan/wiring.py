@@ -30,7 +30,8 @@ from wattproof.source import Block, Items, Text
 Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
 
 
-PLUGS = ("flat-two-pin", "cigar", "genderless-50", "trailer-7", "trailer-13")
+TRAILER_PLUGS = ("trailer-7", "trailer-13")
+PLUGS = ("flat-two-pin", "cigar", "genderless-50", *TRAILER_PLUGS)
 
 
 class Inline(Part):

@@ -62,6 +62,9 @@ AT_MOST_TO_A_BATTERY = 0.25
 """A drop past which the current cannot flow: a charger gives 14.4 V, and an empty battery has over
 11 V (common practice)."""
 
+HANDY = 95.0
+"""The largest conductor that is laid where a charger far off would do as well (mm²; practice)."""
+
 
 @rule(
     id="voltage-drop-high",
@@ -107,10 +110,14 @@ def _observation(path: Path, wire: WireStudy, others: int, study: Study) -> Obse
     hot = f" by {wire.code.title}'s own formula, {path.drop} hot" if own else ""
     between = f"between `{path.origin}` and `{path.target}`{hot}"
     said = f"{drop} is lost {between}, {share} of {path.volts} where {limit} is usual"
-    if share.number >= (AT_MOST_TO_A_BATTERY if path.kind == "charge" else 1.0):
+    held = ""
+    if path.held_back is not None:
+        given, left = path.held_back
+        held = f"; of the {given} of `{path.origin}` no more than {left} comes through"
+    elif share.number >= (AT_MOST_TO_A_BATTERY if path.kind == "charge" else 1.0):
         said = f"full current would lose {drop} {between}, of {path.volts}: it cannot flow"
     return Observation(
-        message=f"{said}{mostly}{also}",
+        message=f"{said}{mostly}{also}{held}",
         on=(wire, *rest),
         values=(share, limit),
         margin=margin_below(share, limit),
@@ -155,19 +162,29 @@ def _drop(wire: WireStudy, path: Path) -> Value:
 def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     """The smallest size of the worst wire, and of its return, that brings the way within the
     limit."""
+    place = path.wires.index(wire)
+    path = path.in_full
+    wire = path.wires[place]
     best, both = path, path.with_return(wire)
     names = quoted(str(each.name) for each in both)
     for proposed in wire.larger_sizes():
+        if path.held_back is not None and proposed.size.area_mm2 > HANDY:
+            break
         best = path.in_size(both, proposed.size)
         if not _is_over(best, study):
             changes = tuple(each.in_size(proposed.size).as_change for each in both)
             shorter = _shorter(path, wire, study) if len(both) == 1 else Remedy("")
             words = f"use {proposed.size.name} for {names}{shorter.words}"
             return Remedy(words, (changes, *shorter.ways))
+    if path.held_back is not None:
+        return (
+            f"charge `{path.target}` by a charger near it, which makes up for what is lost; larger "
+            f"wire lets up to {path.held_back.given} through, which all on the way has to carry"
+        )
     if best is path:
         return f"shorten {names}, or raise the voltage"
     return (
-        f"even {best.wires[path.wires.index(wire)].size.name} for {names} leaves "
+        f"even {best.wires[place].size.name} for {names} leaves "
         f"{best.judged_share}: use larger wire all the way, shorten it, or raise the voltage"
     )
 

@@ -322,3 +322,43 @@ def test_a_wire_drawn_for_one_pole_is_made_larger_with_its_return() -> None:
     ]
     assert {change.text for change in changes} == {"1 AWG"}
     assert finding.identity in finding.trials[0].clears
+
+
+WEAK = """\
+wattproof: 1
+setting: vehicle
+code: abyc-e11
+datasheets:
+  cables:
+    thin: {size: 4 mm², kind: automotive, insulation_temperature: 105 °C}
+batteries:
+  leisure: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+chargers:
+  alternator: {kind: alternator, max_output_current: 120 A, charge_voltage: 14.4 V}
+fuses:
+  car-fuse: {rating: 30 A, style: blade, voltage: 32 V}
+  bank-fuse: {rating: 30 A, style: blade, voltage: 32 V}
+wires:
+  tow: {from: alternator, to: leisure, cable: thin, length: METRES, plug: trailer-7,
+        inline: [{car-fuse: {from_end: from, distance: 15 cm}},
+                 {bank-fuse: {from_end: to, distance: 15 cm}}]}
+"""
+
+
+def test_a_line_that_holds_an_alternator_back_is_told_as_one_fault() -> None:
+    """14.4 V less 12 V over 9 m of 4 mm² hot are 22 A: what 120 A would burn is not burned."""
+    text = WEAK.replace("METRES", "9 m")
+    [finding] = found(text, DROP)
+    assert finding.message.endswith(
+        "of the 120 A of `alternator` no more than 22.1 A comes through"
+    )
+    assert finding.remedy.startswith("charge `leisure` by a charger near it")
+    for rule in ("conductor-too-small", "small-plug-overloaded", "fuse-under-load"):
+        assert not found(text, rule)
+
+
+def test_a_short_line_is_overloaded_by_the_same_alternator() -> None:
+    """2 m let 95 A through."""
+    text = WEAK.replace("METRES", "2 m")
+    for rule in ("conductor-too-small", "small-plug-overloaded"):
+        assert found(text, rule)

@@ -76,11 +76,49 @@ def test_a_long_line_lets_no_more_through_than_an_alternator_s_voltage_drives() 
 
 
 def test_a_short_line_carries_all_that_an_alternator_gives() -> None:
-    """So does a long one of which nobody tells the voltage."""
+    """So does one of which nobody tells the length."""
     short = HEAD + LINE.replace("METRES", "1 m")
-    untold = HEAD + LINE.replace("METRES", "10 m").replace(", charge_voltage: 14.4 V", "")
+    untold = HEAD + LINE.replace(", length: METRES", "")
     for text in (short, untold):
         assert lasting(study_of(text), "line") == pytest.approx(150.0)
+
+
+def test_an_alternator_that_tells_no_voltage_drives_what_is_usual_through_a_long_line() -> None:
+    """14.2 V less 12 V, over the same 10 m."""
+    text = HEAD + LINE.replace("METRES", "10 m").replace(", charge_voltage: 14.4 V", "")
+    ohms = 2 * (10.0 * HOT["batt-8"] + 1.0 * HOT["batt-2"])
+    assert lasting(study_of(text), "line") == pytest.approx(2.2 / ohms, rel=1e-3)
+
+
+def test_a_line_lets_no_more_through_where_the_other_bank_is_none() -> None:
+    """The alternator of a vehicle that the plan does not tell, straight over the line."""
+    text = HEAD + LINE.replace("METRES", "10 m").replace("  start: ", "  spare: ")
+    text = text.replace(
+        "to: start, cable: batt-2, length: 1 m", "to: house, cable: batt-8, length: 9 m"
+    )
+    text = text.replace("  line: {from: start, to: house", "  line: {from: spare, to: lamp")
+    text += "loads:\n  lamp: {current: 5 A}\n"
+    ohms = 2 * 9.0 * HOT["batt-8"]
+    assert lasting(study_of(text), "alternator-run") == pytest.approx(2.4 / ohms, rel=1e-3)
+
+
+def test_what_charges_the_other_bank_gives_no_more_over_a_long_line_to_this_one() -> None:
+    """A mains charger at the full house bank: 14.4 V less 12 V over the line, not its 40 A."""
+    shore = "chargers:\n  shore: {kind: shore, max_output_current: 80 A, charge_voltage: 14.4 V}"
+    text = HEAD + LINE.replace("METRES", "10 m").replace("chargers:", shore)
+    text += "  shore-run: {from: shore, to: house, cable: batt-2, length: 1 m}\n"
+    text = text.replace("max_output_current: 150 A", "max_output_current: 10 A")
+    ohms = 2 * (10.0 * HOT["batt-8"] + 1.0 * HOT["batt-2"])
+    assert lasting(study_of(text), "line") == pytest.approx(2.4 / ohms, rel=1e-3)
+    assert lasting(study_of(text), "shore-run") == pytest.approx(80.0)
+
+
+@pytest.mark.parametrize("plug", ["trailer-7", "trailer-13"])
+def test_a_line_to_a_trailer_is_some_metres_long_where_nobody_tells_it(plug: str) -> None:
+    """6 m, as is usual from an alternator to the bank of a trailer."""
+    text = HEAD + LINE.replace("length: METRES", f"plug: {plug}")
+    ohms = 2 * (6.0 * HOT["batt-8"] + 1.0 * HOT["batt-2"])
+    assert lasting(study_of(text), "line") == pytest.approx(2.4 / ohms, rel=1e-3)
 
 
 @pytest.mark.parametrize("number", [1, 2])

@@ -47,7 +47,8 @@ def test_it_comes_back_to_the_battery_that_it_charges(bonds: bool) -> None:
 def test_what_an_isolator_passes_on_comes_back_to_its_source(pole: str) -> None:
     """An isolator seldom has a negative: the frames carry what comes back from the trailer."""
     kebab = (TYPICAL / "kebab-trailer.yaml").read_text(encoding="utf-8")
-    plan = edited(("alt-run: {", f"alt-run: {{{pole}"), plan=kebab)
+    thick = ("cable: c25, length: 8 m", "cable: c35, length: 8 m")
+    plan = edited(("alt-run: {", f"alt-run: {{{pole}"), thick, plan=kebab)
     found = found_beside_all(plan, "conductor-too-small")
     assert ("trailer-frame",) in [finding.subjects[:1] for finding in found]
 

@@ -22,7 +22,7 @@ from wattproof.plan.removal import without
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import pole_of
 from wattproof.plan.told_units import units_of
-from wattproof.plan.wiring import Inline, Wire
+from wattproof.plan.wiring import TRAILER_PLUGS, Inline, Wire
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import batteries, labels
@@ -705,10 +705,14 @@ class _Completing:
             usual = Figure(labels.ARRAY_LENGTH.value)
         elif told := [w.length.value for w in self._positives_beside(wire) if w.length is not None]:
             usual = Figure(max(told), "as long as its positive")
+        elif wire.plug in TRAILER_PLUGS:
+            usual = Figure(labels.TRAILER_LENGTH.value, "as through the plug of a trailer")
         else:
             link = self._is_link(wire)
             usual = Figure(labels.LINK_LENGTH.value if link else labels.LENGTH.value)
         room = sum(_farthest(i.distance) for i in wire.inline if i.distance is not None)
+        if wire.plug in TRAILER_PLUGS:
+            room = max(room, labels.SHORT_TRAILER_LENGTH.value)
         figure = usual._replace(value=max(usual.value, room), least=room)
         return self._filled("wires", wire, ("length", labels.NO_LENGTH, "length", figure))
 

@@ -66,6 +66,8 @@ SPARE = Assumed(1.25, "", "what a cable or fuse is chosen above the current of i
 ARRAY_LENGTH = Assumed(5.0, "m", "length of a wire on the array side", "Wire.length")
 LINK_LENGTH = Assumed(0.5, "m", "length of a wire between batteries, or from one to a busbar")
 LENGTH = Assumed(2.0, "m", "length of any other wire")
+TRAILER_LENGTH = Assumed(6.0, "m", "length of a charge line through the plug of a trailer")
+SHORT_TRAILER_LENGTH = Assumed(3.0, "m", "least length of a charge line through such a plug")
 NEAR_AN_END = Assumed(0.15, "m", "distance of a device from the end that it is told to sit at")
 INPUT_VOLTAGE = Assumed(
     {"mppt": 100.0, "pwm": 50.0, "pwm above 24 V": 125.0, "vehicle-charger": 50.0},

@@ -46,6 +46,21 @@ INVERTER_IDLE = Assumed(
     0.01, "%", "idle power of an inverter over its rated power", "Inverter.idle_power"
 )
 
+NO_ALTERNATOR_VOLTAGE = Silence(
+    key="regulated voltage",
+    kind=Times(13.8 / 14.2),
+    harsh=Times(14.8 / 14.2),
+    look_up=LookUp(
+        "the voltage to which {names} is regulated",
+        "with a meter at the starting battery, the engine running",
+        "sometimes",
+    ),
+    says="`{subject}` is assumed to be regulated to {number:g} V, as is usual.",
+    instead="charge_voltage",
+    symbol="U({subject})",
+    words="voltage of {subject}",
+    unit="V",
+)
 NO_ARC_PROTECTION = Silence(
     key="arc protection",
     says="`{subject}` is assumed not to notice an arc in its array: few trackers for batteries do.",

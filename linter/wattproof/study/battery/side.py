@@ -24,7 +24,9 @@ from wattproof.study.assumptions.batteries import (
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import (
     ALTERNATOR_LOW_VOLTAGE_PER_12_V,
+    ALTERNATOR_VOLTAGE_PER_12_V,
     INVERTER_EFFICIENCY,
+    NO_ALTERNATOR_VOLTAGE,
     NO_EFFICIENCY,
     VEHICLE_CHARGER_EFFICIENCY,
 )
@@ -150,6 +152,17 @@ class BatterySide:
         """Rated or set output current of a source (A)."""
         written = source.limited_to or source.max_output_current
         return declared(written, f"Iout({source.name})", f"output current of {source.name}")
+
+    def voltage_at(self, source: Controller | Charger, twelves: float) -> Value:
+        """What a source is set to (V); one that does not tell it as alternators mostly are.
+
+        twelves: how many times 12 V its bank has.
+        """
+        if source.charge_voltage is not None:
+            return _set_to(source)
+        usual = ALTERNATOR_VOLTAGE_PER_12_V.value * twelves
+        name = str(source.name)
+        return self.assume.value(NO_ALTERNATOR_VOLTAGE, name, source.at, number=usual)
 
     def charge_voltage(self, terminal: Terminal) -> Value | None:
         """Highest voltage (V) that a source on the terminal's net is set to; None without."""

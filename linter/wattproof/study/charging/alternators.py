@@ -12,10 +12,8 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.starting import Starter
 from wattproof.record import record
-from wattproof.study.assumptions.batteries import NO_CHARGE_VOLTAGE
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import (
-    ALTERNATOR_VOLTAGE_PER_12_V,
     LITHIUM_AT_WORK_PER_12_V,
     LITHIUM_TAKES,
 )
@@ -216,17 +214,7 @@ def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Val
     name, bank = str(alternator.name), banks[0]
     names = enumerated(each.name for each in banks)
     twelves = bank.nominal.number / 12.8
-    volts = (
-        declared(alternator.charge_voltage, "Ualt", f"voltage of {alternator.name}")
-        if alternator.charge_voltage is not None
-        else network.battery_side.assume.value(
-            NO_CHARGE_VOLTAGE,
-            name,
-            alternator.at,
-            kind=str(bank.battery.chemistry),
-            number=ALTERNATOR_VOLTAGE_PER_12_V.value * twelves,
-        )
-    )
+    volts = network.battery_side.voltage_at(alternator, twelves)
     inside = _practice(
         LITHIUM_AT_WORK_PER_12_V.value * twelves, "V", "Ubat", f"voltage of {names} at work"
     )

@@ -11,6 +11,7 @@ from wattproof.plan.devices import Breaker, Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.splitting import Selector
+from wattproof.plan.wiring import TRAILER_PLUGS
 from wattproof.record import record
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
@@ -20,7 +21,6 @@ from wattproof.study.charging.reach import reach, switch_passages, switches
 from wattproof.study.limits import SLACK, exceeds
 from wattproof.study.wiring.arresters import Arrested
 from wattproof.study.wiring.partings import joining, ties
-from wattproof.study.wiring.plugged import KEYED
 from wattproof.working import Value, declared
 
 TURNING: Final = ("alternator", "wind")
@@ -289,7 +289,7 @@ def _is_towing(start: Terminal, posts: AbstractSet[Terminal], circuit: Circuit) 
     """True where a source reaches the posts of banks through the plug of a trailer alone."""
     on_board = circuit.walk(
         start,
-        passes=lambda part: not isinstance(part, Conductor) or part.wire.plug not in KEYED,
+        passes=lambda part: not isinstance(part, Conductor) or part.wire.plug not in TRAILER_PLUGS,
     )
     return posts.isdisjoint(on_board) and not posts.isdisjoint(circuit.walk(start))
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TypeAlias
+from typing import TypeAlias, TypeGuard
 
 from wattproof.circuit import Conductor, Part
 from wattproof.kept import KeptEach, kept
+from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, is_alternator
-from wattproof.plan.wiring import Bond
+from wattproof.plan.wiring import TRAILER_PLUGS, Bond
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import EMPTY_ON_ALTERNATOR_PER_12_V
 from wattproof.study.wiring.laid import Laid
@@ -25,7 +26,7 @@ from wattproof.study.wiring.ports import Flow as Kind
 from wattproof.study.wiring.ports import Port, at_once
 from wattproof.study.wiring.settled import driven, settled
 from wattproof.study.wiring.shares import SNAP, Share, amps_of, draws, each_once, weight
-from wattproof.working import Value, declared, function, smallest, tabled, total
+from wattproof.working import Value, function, smallest, tabled, total
 
 Carrier: TypeAlias = Part | Bond
 """What a lasting current passes through."""
@@ -240,15 +241,16 @@ class Case:
 
     @kept
     def let_through(self) -> dict[Port, Port]:
-        """Alternators that the wires leave less than their current, where other banks are full.
+        """Sources that the wires leave less than their current.
 
-        Their voltage is fixed, and what takes it has at least that of an empty battery.
+        Their voltage is fixed, and what takes it has at least that of an empty battery. Of what is
+        no alternator only where other banks are full: its cable is chosen by its rating.
         """
         found: dict[Port, Port] = {}
-        for port, flow in self.flows.items() if self._without_full else ():
-            charger = port.component
-            if isinstance(charger, Charger) and is_alternator(charger) and port not in self._alone:
-                most = self._through_wires(charger, port, flow)
+        for port, flow in self.flows.items():
+            source = port.component
+            if port.kind == "charge" and self._is_bounded(source) and port not in self._alone:
+                most = self._through_wires(source, port, flow)
                 if most is not None and most.number < port.current.number:
                     amps, rated = (
                         smallest([each, most]).named(each.symbol, each.words, "A")
@@ -262,24 +264,30 @@ class Case:
         """The port that each of those stands for."""
         return {less: port for port, less in self.let_through.items()}
 
-    def _through_wires(self, alternator: Charger, port: Port, flow: Flow) -> Value | None:
-        """What the wires let through to the banks from an alternator that tells its voltage (A).
+    def _is_bounded(self, source: Named) -> TypeGuard[Controller | Charger]:
+        """True for what the wires may leave less than its current."""
+        if isinstance(source, Charger) and is_alternator(source):
+            return True
+        told = isinstance(source, Controller | Charger) and source.charge_voltage is not None
+        return self._without_full and told
 
-        Wires of which no length is told let everything through.
+    def _through_wires(self, source: Controller | Charger, port: Port, flow: Flow) -> Value | None:
+        """What the wires let through from a source to the banks (A).
+
+        Wires of which no length is told let everything through, but for those to a trailer.
         """
         ends = (port.plus, port.minus)
         fed = self.laid.battery_side.fed_by(port.plus)
-        told = alternator.charge_voltage
-        if told is None or not fed or any(end is None or end not in self.mesh for end in ends):
+        if not fed or any(end is None or end not in self.mesh for end in ends):
             return None
-        ways = [c for c in self._ways_to(flow) if not self.laid.wires[c.name].length.assumptions]
+        ways = [c for c in self._ways_to(flow) if self._has_length(c)]
         ohms = sum(link.ohms * amps**2 for link, amps in flow.links() if link.key in ways)
         if ohms <= 0.0:
             return None
         name = port.name
         wires = function("network", ohms, *self.inside(flow), *map(self.laid.ohms, ways))
         wires = wires.named(f"R({name})", f"resistance of the wires from {name}", "Ω")
-        volts = declared(told, f"U({name})", f"voltage of {name}")
+        volts = self.laid.battery_side.voltage_at(source, fed[0].twelves)
         words = "voltage of an empty battery that is charged"
         least = EMPTY_ON_ALTERNATOR_PER_12_V.value * fed[0].twelves
         empty = tabled(least, "V", "Uempty", words, PRACTICE)
@@ -287,6 +295,11 @@ class Case:
             return None
         words = f"current that the wires let through from {name}"
         return ((volts - empty) / wires).named(f"Iway({name})", words, "A")
+
+    def _has_length(self, part: Conductor) -> bool:
+        """True where a length is told, or has to be some metres."""
+        trailer = part.wire.plug in TRAILER_PLUGS
+        return trailer or not self.laid.wires[part.name].length.assumptions
 
     def _led_through(self, part: Carrier) -> list[Port]:
         """Ports of whose current something may pass, and all that no bank is beside."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, NamedTuple, TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Leaf, Part, Series, Terminal, Tree, is_of
 from wattproof.circuit import Source as ArraySource
@@ -15,7 +15,7 @@ from wattproof.physics.conductors import ConductorSize
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Controller, Inverter, Load
+from wattproof.plan.power import Charger, Controller, Inverter, Load
 from wattproof.plan.terminals import POLES, output_port
 from wattproof.quantities import Quantity
 from wattproof.record import record
@@ -34,13 +34,21 @@ NOTHING: Final[tuple[str, ...]] = ()
 PathKind: TypeAlias = Literal["array", "charge", "critical", "other"]
 
 
+class HeldBack(NamedTuple):
+    """What a source could give (A), and what long thin wires leave it of that (A)."""
+
+    given: Value
+    left: Value
+
+
 @record
 class Path:
     """A way of the current and what is lost on it.
 
     kind: which limit holds for it. origin, target: the components at its ends.
     volts: the voltage that the drop is a share of (V). public: True where the public grid feeds
-    the installation through a shore charger.
+    the installation through a shore charger. held_back: what the source could give (A) and what the
+    wires leave it of that (A), where that is less.
     """
 
     kind: PathKind
@@ -49,12 +57,22 @@ class Path:
     wires: tuple[WireStudy, ...]
     volts: Value
     public: bool = False
+    held_back: HeldBack | None = None
 
     def in_size(self, changed: Collection[WireStudy], size: ConductorSize) -> Path:
         """The same way with some of its wires in another size."""
         names = {wire.name for wire in changed}
         larger = (w.in_size(size) if w.name in names else w for w in self.wires)
         return replace(self, wires=tuple(larger))
+
+    @property
+    def in_full(self) -> Path:
+        """The same way as wires that leave the source all its current would have to carry it."""
+        if self.held_back is None:
+            return self
+        more = self.held_back.given / self.held_back.left
+        wires = (w.carrying_current(w.operating * more) if w.operating else w for w in self.wires)
+        return replace(self, wires=tuple(wires))
 
     def with_return(self, wire: WireStudy) -> tuple[WireStudy, ...]:
         """A wire and, where it is drawn for one pole, those of the other that run beside it."""
@@ -186,7 +204,8 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, network, name) for w in names)
-                    paths.append(Path(kind, *ends, studies, _over(series), public))
+                    held = _held_back(component, studies, network)
+                    paths.append(Path(kind, *ends, studies, _over(series), public, held))
     return [*paths, *_converted(network, wires)]
 
 
@@ -308,6 +327,15 @@ def _at_flow(wire: WireStudy, flow: Flow, network: Network, along: str = "") -> 
     flows = [network.lasting_of(c, flow, along=along) for c in positive or wire.conductors]
     currents = [f for f in flows if f is not None]
     return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
+
+
+def _held_back(component: Named, wires: Iterable[WireStudy], network: Network) -> HeldBack | None:
+    """What wires on the way leave a source; None where they leave it all."""
+    if not isinstance(component, Controller | Charger) or not network.held_back(component):
+        return None
+    given, amps = network.output(component), [w.operating for w in wires if w.operating]
+    left = min(amps, key=lambda v: v.number, default=given)
+    return HeldBack(given, left) if left.number < given.number else None
 
 
 def _names_on(names: tuple[str, ...], step: Step[Terminal, Part]) -> tuple[str, ...]:

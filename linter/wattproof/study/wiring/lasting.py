@@ -2,9 +2,9 @@
 
 Sources and consumers push and draw their currents, banks share in them by the resistance inside
 them and on their leads, hot. Three cases more: banks that are no like packs of one bank may be full
-and take nothing, and then others take all that sources give, of an alternator's fixed voltage no
-more than the wires let through; switches between banks may be open, and then each bank carries its
-own alone; and where no bank is, sources give what consumers draw.
+and take nothing, and then others take all that sources give, at a told voltage no more than the
+wires let through, as of an alternator always; switches between banks may be open, and then each
+bank carries its own alone; and where no bank is, sources give what consumers draw.
 """
 
 from __future__ import annotations
@@ -164,14 +164,19 @@ class Lasting:
         ]
 
     def let_into(self, bank: BankStudy, port: Port) -> Value | None:
-        """The most that the wires let into a bank from an alternator, the others full (A).
+        """The most that the wires let into a bank from a source, the others full (A).
 
         With its packs beside it. None where they leave it all its current.
         """
         names = {part.name for part in bank.parts}
         full = next((full for full in self._in_use.full if names.isdisjoint(full)), None)
-        less = None if full is None else self._case(self._in_use.all - full).let_through.get(port)
+        case = self._whole if full is None else self._case(self._in_use.all - full)
+        less = case.let_through.get(port)
         return None if less is None else less.current
+
+    def held_back(self, port: Port) -> bool:
+        """True where the wires leave a source less than its current, full banks or none."""
+        return any(port in case.let_through for case in (self._whole, *self._with_full))
 
     def _case(self, banks: frozenset[str], away: Open = frozenset()) -> Case:
         return self._cases.of((banks, away), lambda: Case(self._laid, banks, away))

@@ -114,6 +114,11 @@ class Network:
         found = [self._lasting.let_into(bank, port) for port in given]
         return next((amps for amps in found if amps is not None), None)
 
+    def held_back(self, source: Named) -> bool:
+        """True where the wires leave a source less than its current, full banks or none."""
+        given = (p for p in self.ports if p.component is source and p.kind == "charge")
+        return any(self._lasting.held_back(port) for port in given)
+
     def short_at(self, terminal: Terminal) -> Short | None:
         """A short across both poles at a terminal; None where no bank reaches both."""
         return self._shorts.at(terminal)

@@ -6,12 +6,10 @@ from collections.abc import Callable, Iterable, Iterator
 
 from wattproof.circuit import Circuit
 from wattproof.plan.power import is_alternator
+from wattproof.plan.wiring import TRAILER_PLUGS
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.wiring.wires import WireStudy
-
-KEYED = ("trailer-7", "trailer-13")
-"""Plugs whose pins a standard gives away, so that like ones belong together."""
 
 
 @record
@@ -31,11 +29,14 @@ def plugged_alike(
     array_of: Callable[[WireStudy], ArrayStudy | None],
     circuit: Circuit,
 ) -> Iterator[PluggedAlike]:
-    """The first wire of each circuit, with that of each other circuit that has the same plug."""
+    """The first wire of each circuit, with that of each other circuit that has the same plug.
+
+    The pins of a trailer's plug a standard gives away, so that like ones belong together.
+    """
     first: dict[str, dict[str, WireStudy]] = {}
     for wire in wires:
         plug = wire.wire.plug
-        if plug is None or plug in KEYED:
+        if plug is None or plug in TRAILER_PLUGS:
             continue
         beside = first.setdefault(str(plug), {})
         own = _circuit_of(wire, array_of, circuit)
