@@ -110,6 +110,8 @@ MISTAKES = [
     ("module: rigid-100", "module: rigid-10", "rigid-10,", "no module", "`rigid-100`"),
     ("cable: pv-10", "cable: pv10", "pv10", "no cable", "`pv-10`"),
     ("place: cabin,", "place: cabins,", "cabins", "no place", "`cabin`"),
+    ("cable: pv-10", "cable: tbd", "tbd", "no cable", "write `unknown`"),
+    ("place: cabin,", "place: various,", "various", "no place", "write `unknown`"),
     ("to: tracker.pv", "to: tracker.vp", "tracker.vp", "no terminal", "tracker.pv"),
     ("to: tracker.pv", "to: tracker", "to: tracker,", "several terminals", "tracker.pv"),
     ("to: tracker.pv", "to: traker.pv", "traker", "no component", "`tracker.pv`"),

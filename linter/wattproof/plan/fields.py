@@ -115,12 +115,14 @@ def is_needed(field: FieldInfo) -> bool:
 class Reader:
     """Marks a field: how its text is read, and its part of the JSON Schema.
 
-    unknown: whether the word for what nobody knows may stand there.
+    unknown: whether the word for what nobody knows may stand there. words: whether any words are
+    read there, so that others which say the same are no value either.
     """
 
     read: Callable[[Any], Any]
     schema: Callable[[], dict[str, Any]]
     unknown: bool = False
+    words: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
@@ -157,6 +159,18 @@ _NOT_KNOWN: Final = frozenset((
 def is_not_known(text: str) -> bool:
     """True for words that say that nobody knows, and are not the one of the plan language."""
     return text.strip().lower() in _NOT_KNOWN
+
+
+_NONE_AMONG_MANY: Final = frozenset((
+    "unknown", "various", "varies", "mixed", "assorted", "several", "different", "any", "generic",
+    "no name", "no-name", "noname", "unbranded", "no brand", "other", "others",
+))  # fmt: skip
+
+
+def names_nothing(text: str) -> bool:
+    """True for words in the place of a name or a make that stand for none."""
+    plain = text.strip().lower()
+    return plain in _NONE_AMONG_MANY or is_not_known(plain)
 
 
 def _refuse_not_known(text: Text, *, unknown: bool = True) -> None:
@@ -645,7 +659,9 @@ NamesOrUnknown: TypeAlias = Annotated[
 References: TypeAlias = Annotated[tuple[Text, ...], list_of(read_reference, REFERENCE_SCHEMA)]
 _WORDS_SCHEMA = {"type": ["string", "number", "boolean"], "pattern": "[^ ]"}
 Words: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA)]
-LabelWords: TypeAlias = Annotated[Text, Reader(_read_words, lambda: _WORDS_SCHEMA, unknown=True)]
+LabelWords: TypeAlias = Annotated[
+    Text, Reader(_read_words, lambda: _WORDS_SCHEMA, unknown=True, words=True)
+]
 """Words off a label, which need not be known."""
 Paths: TypeAlias = Annotated[
     tuple[Text, ...], list_of(_read_words, {"type": "string", "pattern": "[^ ]"})

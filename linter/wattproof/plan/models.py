@@ -18,6 +18,7 @@ from wattproof.plan.fields import (
     Part,
     Reader,
     is_slip,
+    names_nothing,
     nearest,
     spelt_alike,
 )
@@ -320,10 +321,15 @@ class ModelReader:
 
     def _unknown_at(self, model: type[Part], key: str, value: Any) -> Place | None:
         """Where a value is said to be unknown, and may be; None where it is not."""
-        place = _unknown_in(value) if self.kind is PLAN else None
-        if place is None or key in model.MUST_TELL:
+        if self.kind is not PLAN or key in model.MUST_TELL:
+            return None
+        place = _unknown_in(value)
+        if place is None and not (isinstance(value, Text) and names_nothing(value)):
             return None
         field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
+        if place is None:
+            words = any(reader.words for reader in _readers(field.annotation, *field.metadata))
+            return value.place if words else None
         families = get_origin(field.annotation) in (dict, list)
         single = _model_of(field.annotation) is not None and not families
         listed = key == "modules" and isinstance(value, Items)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.checks import energy_problems, open_problems, shade_problems
 from wattproof.plan.families import CONNECTED, JOINING
-from wattproof.plan.fields import Named, as_size, nearest
+from wattproof.plan.fields import Named, as_size, names_nothing, nearest
 from wattproof.plan.reading_places import reading_problems
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import terminal_problems
@@ -16,6 +16,8 @@ from wattproof.quantities import UNKNOWN
 from wattproof.source import Problem, Text
 
 FAMILIES = (*CONNECTED, *JOINING, "readings")
+MAY_BE_UNKNOWN = ("cable", "place", "module")
+"""What a reference may leave unknown, by what it leads to."""
 
 
 def components(plan: Plan) -> Iterator[Named]:
@@ -164,6 +166,8 @@ def _unknown(
                 from wattproof.plan.hints import battery_meant  # of what is wrong only
 
                 instead = f"{instead}; {battery_meant(key)}"
-            if what == "cable" and not near:
+            if what in MAY_BE_UNKNOWN and not near and names_nothing(name):
+                instead = "write `unknown`, or delete the key"
+            elif what == "cable" and not near:
                 instead = as_size(name, str(name)) or instead
             yield name, Problem(name.place, f"there is no {what} `{name}`", instead)

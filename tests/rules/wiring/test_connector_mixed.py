@@ -23,6 +23,11 @@ PAIR = RULES.rules[MIXED].sound
         ("{style: locking-pv}", ""),  # of no stated make
         ("{make: B}", "differ in make"),
         ("{rating: 30 A}", ""),
+        ("{style: locking-pv, make: tbd}", ""),  # words that name no make
+        ("{style: locking-pv, make: Unknown}", ""),
+        ("{style: locking-pv, make: '?'}", ""),
+        ("{style: locking-pv, make: n/a}", ""),
+        ("{style: various, make: Various}", ""),
     ],
 )
 def test_connectors_in_a_string(connector: str, said: str) -> None:
