@@ -22,7 +22,10 @@ _FED = (Battery, Charger, Controller, Inverter, Load, Starter)
 
 @record
 class Uncontrolled:
-    """A string that feeds something with no controller between. fed: what, a battery first."""
+    """A string that feeds something with no controller between.
+
+    fed: the nearest battery, or the nearest of anything else where there is none.
+    """
 
     string: String
     fed: Named
@@ -127,7 +130,7 @@ def _regulated(string: String, plan: Plan) -> bool:
 def _first_fed(
     string: String, around: dict[Terminal, list[Element]], components: Mapping[str, Named]
 ) -> str | None:
-    """What the positive of a string leads to, a battery before others; None to a solar input."""
+    """What the positive of a string leads to first, a battery if any; None to a solar input."""
     ends = (
         element.end
         for elements in around.values()
@@ -144,4 +147,4 @@ def _first_fed(
             return None
         if isinstance(component, _FED) and here.pole == "positive":
             found.append((not isinstance(component, Battery), here.component))
-    return min(found)[1] if found else None
+    return min(found, key=lambda each: each[0])[1] if found else None

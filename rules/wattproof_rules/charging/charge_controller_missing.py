@@ -84,15 +84,16 @@ def charge_controller_missing(study: Study) -> Iterator[Observation]:
             else f"lead `{each.string.name}` to the solar input of a controller, and {fed} to a "
             "battery that it charges",
             level="note" if keeps else None,
+            hazard=None if bank is not None else "damage",
         )
 
 
 def _share(each: StraightOn) -> Value:
     """The charge that a lead battery stands in an hour without end (C)."""
-    assert each.bank is not None
+    assert each.capacity is not None
     words = "share of the capacity that the current of an hour may be"
     share = tabled(MAINTAINS, "", "k", words, "NEC 690.72(B)(1) of 2014, from memory")
-    return (share * each.bank.capacity).named("Qmost", "charge that it stands in an hour", "C")
+    return (share * each.capacity).named("Qmost", "charge that it stands in an hour", "C")
 
 
 def _hour() -> Value:

@@ -56,3 +56,34 @@ def test_a_module_on_a_consumer() -> None:
     [finding] = found(plan, STRAIGHT)
     assert "shows it up to" in finding.message
     assert finding.level == "error"
+    assert finding.hazard == "damage"  # no battery is there to gas or to burn
+
+
+def test_a_battery_counts_alone_that_a_switch_parts_from_a_larger_one() -> None:
+    """0.3 Ah in an hour is over 3 % of 9 Ah, and under 3 % of 9 Ah and 100 Ah together.
+
+    `house` comes first by its name, and `start` is the one that the module is wired to.
+    """
+    rule = RULES.rules[STRAIGHT]
+    plan = rule.faulty.of(rule.sound).replace(
+        "chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 100 Ah", SMALL[1]
+    )
+    start = plan.index("porch-100: {")
+    plan = plan[:start] + plan[start:].replace(
+        "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W", SMALL[0], 1
+    )
+    two = edited(
+        ("batteries:\n", "batteries:\n  start: {chemistry: agm, nominal: 12 V, capacity: 9 Ah}\n"),
+        ("from: porch-string, to: house", "from: porch-string, to: start"),
+        (
+            "wires:\n",
+            "wires:\n  link: {from: start, to: house, cable: pv-10, length: 1 m, inline: [LINK]}\n",
+        ),
+        ("switches:\n", "switches:\n  tie: {rating: 100 A}\n"),
+        ("fuses:\n", "fuses:\n  link-fuse: {rating: 30 A}\n"),
+        plan=plan,
+    )
+    [parted] = found(two.replace("LINK", "link-fuse, tie"), STRAIGHT)
+    assert (parted.level, parted.subjects) == ("error", ("porch-string", "start"))
+    [joined] = found(two.replace("LINK", "link-fuse"), STRAIGHT)
+    assert (joined.level, joined.subjects) == ("note", ("porch-string", "start"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.circuit import Circuit, Source
+from wattproof.circuit import Circuit, Source, Terminal, is_of
 from wattproof.plan.array import String
 from wattproof.plan.fields import Named
 from wattproof.record import record
@@ -19,13 +19,15 @@ from wattproof.working import Value, total
 class StraightOn:
     """A string on something with no controller between.
 
-    fed: what it feeds. bank: the same, where it is a bank. volts: what it shows without load on the
-    coldest morning (V). current: its short-circuit current (A).
+    fed: what it feeds. bank: the same, where it is a bank. capacity: that of the bank, with those
+    beside it that no switch parts from it (C). volts: what it shows without load on the coldest
+    morning (V). current: its short-circuit current (A).
     """
 
     string: String
     fed: Named
     bank: BankStudy | None
+    capacity: Value | None
     volts: Value
     current: Value
 
@@ -46,13 +48,25 @@ def straight_on(
         first = sources[0].start
         beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
         name = each.string.name
+        bank = battery_side.banks.get(str(each.fed.name))
         yield StraightOn(
             each.string,
             each.fed,
-            battery_side.banks.get(str(each.fed.name)),
+            bank,
+            _capacity(bank, battery_side) if bank is not None else None,
             high.named(f"Voc({name})", f"open-circuit voltage of {name}, coldest", "V"),
             total(beside).named(f"Isc({name})", f"short-circuit current of {name}", "A"),
         )
+
+
+def _capacity(bank: BankStudy, battery_side: BatterySide) -> Value:
+    """Capacity (C) of a bank with what stays beside it while every switch is open."""
+    plan, circuit = battery_side.circuit.plan, battery_side.circuit
+    opened = [*plan.switches.values(), *plan.selectors.values()]
+    start = Terminal(bank.name, "", "positive")
+    near = set(circuit.walk(start, passes=lambda part: not is_of(part, opened)))
+    beside = [b for b in battery_side.beside(bank) if Terminal(b.name, "", "positive") in near]
+    return total([each.capacity for each in beside or [bank]])
 
 
 def _one_of_each(sources: list[Source], volts: list[Value]) -> list[Value]:
