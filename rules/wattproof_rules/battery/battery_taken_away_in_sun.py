@@ -1,4 +1,4 @@
-"""What reaches the loads when a pulse-width controller loses its battery by a switch or a hand."""
+"""What reaches the loads of a pulse-width controller that loses its battery."""
 
 from __future__ import annotations
 
@@ -53,7 +53,8 @@ wires:
     explanation="A pulse-width controller is a switch between the array and the battery, and it "
     "is the battery that holds the voltage down. Whoever turns the battery off or unplugs it in "
     "daylight leaves all that hangs beside it on the bare array, which gives nearly its "
-    "open-circuit voltage: twice what a 12 V radio stands. A controller that is joined to the "
+    "open-circuit voltage: twice what a 12 V radio stands. A fuse that is too small for the sun "
+    "does the same, at the brightest hour. A controller that is joined to the "
     "battery's own side of the switch keeps its battery, and the loads lose both together.",
     caution=warning("Electronics are destroyed at once, and what they contain can burst or burn."),
     fine="Where everything that is left on the array bears its open-circuit voltage by its own "
@@ -76,21 +77,26 @@ def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
             continue
         names = quoted(consumer.name for consumer in left.consumers)
         controller, own = str(left.array.controller.name), left.by.name == left.bank.name
-        how = (
-            f"with `{left.bank.name}` unplugged in sun"
-            if own
-            else f"with `{left.bank.name}` cut off by `{left.by.name}` in sun"
-        )
         yield Observation(
             message=(
-                f"{how}, `{controller}` lets up to {volts} from the array through to {names}; "
-                f"most appliances bear about {stand}"
+                f"{_how(left, own)} `{controller}` lets up to {volts} from the array through to "
+                f"{names}; most appliances bear about {stand}"
             ),
             on=(left.by, left.array.controller, *left.consumers),
-            values=(volts, stand),
+            values=(volts, stand) if left.opens_at is None else (volts, stand, left.opens_at),
             margin=margin_below(volts, stand),
             remedy=_remedy(left, controller, own),
         )
+
+
+def _how(left: LeftInSun, own: bool) -> str:
+    """What takes the battery away, in words that what happens then goes on from."""
+    if own:
+        return f"with `{left.bank.name}` unplugged in sun,"
+    if left.opens_at is None:
+        return f"with `{left.bank.name}` cut off by `{left.by.name}` in sun,"
+    gives = left.array.isc("standard")
+    return f"`{left.by.name}` ({left.opens_at}) opens at the {gives} that full sun gives, and then"
 
 
 def _remedy(left: LeftInSun, controller: str, own: bool) -> Remedy:
@@ -101,5 +107,7 @@ def _remedy(left: LeftInSun, controller: str, own: bool) -> Remedy:
     way = (Change(controller, "holds_without_battery", "true"),)
     if own:
         return Remedy(other, (way,))
+    if left.opens_at is not None:
+        return Remedy(f"give `{left.by.name}` the rating that it needs; or {other}", (way,))
     straight = f"lead `{controller}.battery` to the battery's side of `{left.by.name}`"
     return Remedy(f"{other}; or {straight}, through a fuse at the battery", (way,))

@@ -45,3 +45,16 @@ def test_the_fuse_or_breaker_of_the_load_takes_nothing_away() -> None:
                    "distance: 10 cm}}, {bank-off: {from_end: to, distance: 10 cm}"),
                   ("}}, bank-off]", "}}]"), plan=faulty(AWAY))  # fmt: skip
     assert not found(plan, AWAY)
+
+
+def test_a_fuse_that_the_sun_opens_takes_it_away_too() -> None:
+    """4 A under the 5.2 A of the module; 7.5 A carries them."""
+    small, fit = (
+        edited(("bank-fuse: {rating: 40 A", f"bank-fuse: {{rating: {rating} A"), plan=faulty(AWAY))
+        for rating in (4, 7.5)
+    )
+    by_fuse, by_switch = found(small, AWAY)
+    assert by_fuse.subjects == ("bank-fuse", "regulator", "radio")
+    assert by_fuse.message.startswith("`bank-fuse` (4 A) opens at the 5.2 A that full sun gives")
+    assert by_switch.subjects[0] == "bank-off"
+    assert [f.subjects[0] for f in found(fit, AWAY)] == ["bank-off"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
-from wattproof.circuit import Circuit, Terminal, is_of
+from wattproof.circuit import Circuit, Passage, Terminal, is_of, is_overcurrent
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -13,8 +13,11 @@ from wattproof.plan.terminals import input_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.switching import between_controller_and_banks
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.limits import exceeds
+from wattproof.working import Value
 
 
 @record
@@ -22,13 +25,15 @@ class LeftInSun:
     """Consumers that hang on an array with nothing to hold its voltage down.
 
     by: the switch or breaker that takes the battery away, or the battery itself where it is one
-    that can be unplugged. bank: the battery that held the voltage.
+    that can be unplugged. bank: the battery that held the voltage. opens_at: the rating (A) of a
+    fuse that is below what the array gives in full sun, and opens by that.
     """
 
     array: ArrayStudy
     by: Named
     bank: BankStudy
     consumers: tuple[Named, ...]
+    opens_at: Value | None = None
 
 
 @record
@@ -73,14 +78,41 @@ def left_in_sun(
             consumers = _consumers(_joined(plus, circuit, ties), array, battery_side)
             if consumers:
                 yield LeftInSun(array, banks[0].battery, banks[0], consumers)
+        opened = list(_by_small_fuses(array, banks[0], plus, battery_side, ties))
+        yield from opened
         passages = between_controller_and_banks(controller, circuit, ties)
         if len({passage.name for passage in passages}) != 1:
             continue  # none, or several that must all be opened
+        if is_of(passages[0], [left.by for left in opened]):
+            continue
         start = plus._replace(pole=passages[0].pole)
         near = _joined(start, circuit, (*ties, passages[0].device))
         consumers = _consumers(near, array, battery_side)
         if consumers:
             yield LeftInSun(array, passages[0].device, banks[0], consumers)
+
+
+def _by_small_fuses(
+    array: ArrayStudy,
+    bank: BankStudy,
+    plus: Terminal,
+    battery_side: BatterySide,
+    ties: tuple[Switch, ...],
+) -> Iterator[LeftInSun]:
+    """Fuses and breakers that the sun itself opens, and that every battery is behind."""
+    circuit = battery_side.circuit
+    for passage in circuit.battery_side:
+        if not isinstance(passage, Passage) or not is_overcurrent(passage):
+            continue
+        rating = device_rating(passage)
+        if not exceeds(array.isc("standard"), rating):
+            continue
+        start = plus._replace(pole=passage.pole)
+        near = _joined(start, circuit, (*ties, passage.device))
+        posts = {Terminal(name, "", passage.pole) for name in battery_side.banks}
+        consumers = _consumers(near, array, battery_side)
+        if consumers and {passage.start, passage.end} & near and not posts & near:
+            yield LeftInSun(array, passage.device, bank, consumers, opens_at=rating)
 
 
 def _banks_without(
