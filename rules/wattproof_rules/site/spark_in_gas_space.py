@@ -15,7 +15,7 @@ from wattproof.rule import (
     rule,
 )
 from wattproof.study import Study
-from wattproof.study.site.places import Placed
+from wattproof.study.site.places import NearBy, Placed
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -93,9 +93,15 @@ def spark_in_gas_space(study: Study) -> Iterator[Observation]:
             continue  # the engine's own, under an open bonnet
         if not study.site.is_ignition_protected(component):
             yield _found(placed)
+    for near in study.site.near_by:
+        in_petrol = near.place.petrol and study.plan.setting != "vehicle"  # open under a bonnet
+        if not (near.place.gas_locker or in_petrol):
+            continue
+        if not study.site.is_ignition_protected(near.component) and study.site.is_there(near):
+            yield _found(near)
 
 
-def _found(placed: Placed) -> Observation:
+def _found(placed: Placed | NearBy) -> Observation:
     place, component = placed.place, placed.component
     kind = "a gas locker" if place.gas_locker else "where petrol vapour can gather"
     return Observation(

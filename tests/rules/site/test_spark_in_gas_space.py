@@ -61,7 +61,8 @@ def test_a_vehicles_own_alternator_is_left_alone() -> None:
     )
     assert [f.subjects[0] for f in found(plan, SPARK)] == ["alternator-fuse"]
     boat = edited(("setting: vehicle", "setting: boat"), plan=plan)
-    assert {f.subjects[0] for f in found(boat, SPARK)} == {"alternator", "alternator-fuse"}
+    in_boat = {"alternator", "alternator-fuse", "start-fuse"}
+    assert {f.subjects[0] for f in found(boat, SPARK)} == in_boat
 
 
 def test_what_is_bolted_to_a_battery_is_where_that_is() -> None:
@@ -81,3 +82,19 @@ def test_what_is_bolted_to_a_battery_is_where_that_is() -> None:
         plan=sound("pack-fuse-unfit"),
     )
     assert "pack-fuse" in {f.subjects[0] for f in found(packs, SPARK)}
+
+
+IN_BILGE = ("max_charge_current: 50 A,", "max_charge_current: 50 A, place: bilge,")
+
+
+@pytest.mark.parametrize("places", ["", ", place: [bilge, arch]"])
+def test_a_fuse_beside_a_battery_in_petrol_vapour_is_likely_there_too(places: str) -> None:
+    """10 cm from the post it is in the same locker, whatever the wire passes later."""
+    plan = edited(
+        ("length: 1 m, place: bilge", f"length: 1 m{places}"), IN_BILGE, plan=faulty(SPARK)
+    )
+    [finding] = found(plan, SPARK)
+    assert (finding.level, finding.verdict) == ("warning", "likely")
+    assert "`charge-fuse` is in `bilge`" in finding.message
+    assert not found(edited(("distance: 10 cm", "distance: 40 cm"), plan=plan), SPARK)
+    assert not found(edited(("{from_end: to,", "{from_end: from,"), plan=plan), SPARK)

@@ -133,6 +133,12 @@ NO_VENT = Silence(
         "whether gas is led outside from {names}", "look for a hose or an opening at its top"
     ),
 )
+ELSEWHERE = Silence(
+    key="place of a device",
+    says="`{subject}` is assumed to stand where `{part}` does, {distance} from it.",
+    instead="place",
+    look_up=LookUp("in which place {names} stands", "look where it is screwed on"),
+)
 NOTHING_MORE = Assumed(0.0, "A", "what rings add to the first devices of all batteries")
 MANY_IN_RINGS = Silence(
     key="ways through rings",

@@ -8,9 +8,9 @@ from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings
 from wattproof.study.assumptions import Assumer
-from wattproof.study.assumptions.devices import NO_IGNITION_PROTECTION, NO_VENT
+from wattproof.study.assumptions.devices import ELSEWHERE, NO_IGNITION_PROTECTION, NO_VENT
 from wattproof.study.site.climate import Climate
-from wattproof.study.site.places import Placed, hottest_of, placed
+from wattproof.study.site.places import NearBy, Placed, hottest_of, near_by, placed
 from wattproof.working import Value
 
 
@@ -26,6 +26,17 @@ class SiteSection:
     def placed(self) -> tuple[Placed, ...]:
         """Banks and what can make a spark, each in its place."""
         return tuple(placed(self._plan))
+
+    @kept
+    def near_by(self) -> tuple[NearBy, ...]:
+        """Devices a hand's breadth from a part of a known place, where nothing tells theirs."""
+        return tuple(near_by(self._plan))
+
+    def is_there(self, device: NearBy) -> bool:
+        """True where such a device is taken to stand in the place of the part beside it."""
+        told = {"part": device.part, "distance": str(device.distance)}
+        name, at = str(device.component.name), device.component.at
+        return not self._assume.is_so(ELSEWHERE, name, at, usual=False, **told)[0]
 
     def hottest_of(self, component: Named) -> Value | None:
         """Hottest air around a component (°C); None where the plan does not tell."""

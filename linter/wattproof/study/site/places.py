@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from wattproof.circuit import Circuit
 from wattproof.plan.devices import Device
@@ -13,6 +14,7 @@ from wattproof.plan.root import Plan
 from wattproof.plan.site import Surroundings as Surroundings
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import by_name
+from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.assumptions import Assumer
 from wattproof.study.site.climate import Climate
@@ -25,6 +27,39 @@ class Placed:
 
     component: Device | Controller | Charger | Inverter | Starter | Battery
     place: Surroundings
+
+
+@record
+class NearBy:
+    """A device a hand's breadth of wire from a part, and the place that this is in."""
+
+    component: Device
+    place: Surroundings
+    part: str
+    distance: Quantity
+
+
+HAND: Final = 0.3
+"""Length (m) of wire within which a device is in the place of the part that the wire leads to."""
+
+
+def near_by(plan: Plan) -> Iterator[NearBy]:
+    """Devices so near to a part of a known place, where nothing names theirs.
+
+    A wire that names several places, that of the part among them, does not.
+    """
+    components = by_name(plan)
+    for wire in plan.wires.values():
+        ways = wire.place or ()
+        for inline in wire.inline if len(ways) != 1 else ():
+            device = components.get(inline.device)
+            length = inline.distance
+            if not isinstance(device, Device) or device.place is not None or length is None:
+                continue
+            end = component_of(wire.start if inline.from_end == "from" else wire.to)
+            place = getattr(components.get(end), "place", None)
+            if place in (ways or (place,)) and place is not None and 0.0 < length.value <= HAND:
+                yield NearBy(device, plan.site.places[place], end, length)
 
 
 def placed(plan: Plan) -> Iterator[Placed]:
