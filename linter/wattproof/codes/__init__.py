@@ -12,13 +12,14 @@ from wattproof.codes.body import (
 )
 from wattproof.codes.demands import FORBIDDABLE
 from wattproof.codes.resistance import known_materials, material_factor, resistance
-from wattproof.codes.styles import DeviceStyle, known_styles, style
+from wattproof.codes.styles import OF_VEHICLES, DeviceStyle, known_styles, style
 from wattproof.codes.values import Ampacity, Clause, NotTabulated, Surroundings, TableValue
 
 __all__ = [
     "DISTANCE_KINDS",
     "DROP_KINDS",
     "FORBIDDABLE",
+    "OF_VEHICLES",
     "Ampacity",
     "Bodies",
     "BodyOfRules",

@@ -2,10 +2,13 @@
 
 from collections.abc import Mapping
 from functools import cache
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from wattproof.codes.tables import is_verified, table
 from wattproof.codes.values import TableValue
+
+OF_VEHICLES: Final = 32.0
+"""Direct voltage (V) that fuses of vehicles are printed with."""
 
 
 class DeviceStyle(NamedTuple):
@@ -18,7 +21,8 @@ class DeviceStyle(NamedTuple):
     tripping current up to it, as a multiple of the rating, ratings ascending. ``dc_by_make`` is
     False where the style is made for alternating current, so that only a label that says direct
     current, and at which voltage, makes it fit for it. ``highest`` is the highest voltage in V that
-    is printed on any fuse of the style; None where it has none.
+    is printed on any fuse of the style; None where it has none. ``vehicle`` is the largest rating
+    in A of the size of it that vehicles have, for ``OF_VEHICLES``; None where it has no such size.
     """
 
     name: str
@@ -33,6 +37,13 @@ class DeviceStyle(NamedTuple):
     dc_by_make: bool = True
     highest: TableValue | None = None
     smallest: TableValue | None = None
+    vehicle: TableValue | None = None
+
+    def is_of_vehicles(self, rating: float) -> bool:
+        """True for a rating (A) that only the size which vehicles have is made with."""
+        if self.vehicle is None or self.largest is None:
+            return False
+        return self.largest.value < rating <= self.vehicle.value
 
     def trips_within(self, share: TableValue, ampacity: float) -> TableValue | None:
         """Largest rating in A whose conventional tripping current is within a share of an ampacity.
@@ -104,6 +115,7 @@ def _style(row: Mapping[str, str]) -> DeviceStyle:
         if row["highest"]
         else None,
         _known(row, "smallest", "A", "smallest usual rating of a") if row["smallest"] else None,
+        _known(row, "vehicle", "A", "largest rating of a vehicle's") if row["vehicle"] else None,
     )
 
 

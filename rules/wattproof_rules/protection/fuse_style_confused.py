@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import DeviceStyle
+from wattproof.codes import OF_VEHICLES, DeviceStyle
 from wattproof.rule import Clause, Edit, Observation, option, record, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
@@ -68,6 +68,9 @@ def fuse_style_confused(study: Study, limits: Limits) -> Iterator[Observation]:
 
 def _rating(device: DeviceStudy, made: DeviceStyle) -> Iterator[Observation]:
     if made.largest is None:
+        return
+    told = getattr(device.device, "voltage", None)
+    if made.is_of_vehicles(device.rating.number) and (told is None or told.value <= OF_VEHICLES):
         return
     largest = from_table(made.largest, "Inlargest")
     if exceeds(device.rating, largest):

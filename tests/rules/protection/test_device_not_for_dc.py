@@ -29,6 +29,7 @@ DC = "device-not-for-dc"
         (", style: cartridge, voltage: 80 V", "warning", "certain"),  # of which current?
         (", style: glass, voltage: 250 V", "warning", "certain"),
         (", style: glass, voltage: 32 V", None, ""),  # no mains have so little
+        (", style: glass", None, ""),  # of 40 A, which vehicles alone have
         (", style: cartridge, voltage: 80 V, dc: true", None, ""),
         (", style: cartridge, voltage: 13 V, dc: true", "error", "certain"),
     ],

@@ -45,6 +45,23 @@ def test_a_blade_that_is_too_large() -> None:
 
 
 @pytest.mark.parametrize(
+    ("rating", "voltage", "fires"),
+    [
+        (15, "voltage: 250 V", False),
+        (30, "voltage: 250 V", True),  # glass for mains is made up to 16 A
+        (30, "voltage: 32 V", False),  # that of vehicles up to 60 A
+        (30, "dc: true", False),
+        (60, "dc: true", False),
+        (80, "dc: true", True),
+    ],
+)
+def test_glass_of_vehicles_is_made_larger(rating: int, voltage: str, fires: bool) -> None:
+    glass = (CHARGE_FUSE, f"charge-fuse: {{rating: {rating} A, {voltage}, style: glass")
+    plan = edited(glass, plan=ONE.replace(", dc: true}", "}", 1) if "dc" in voltage else ONE)
+    assert bool(found(plan, CONFUSED)) == fires
+
+
+@pytest.mark.parametrize(
     ("printed", "fires"),
     [
         ("style: stud-mounted, voltage: 58 V", False),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final, Literal, TypeAlias
 
-from wattproof.codes import DeviceStyle
+from wattproof.codes import OF_VEHICLES, DeviceStyle
 from wattproof.plan.devices import Device, Distribution, Way
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import (
@@ -43,6 +43,12 @@ def rated_voltage(
         return declared(written, f"Un({device_name})", f"rated voltage of {device_name}")
     if style is None or (style.dc_voltage is None and getattr(device, "dc", None)):
         return assume.value(NO_VOLTAGE_AT_ALL, name, printed_on.at, kind=circuits)
+    rating = getattr(device, "rating", None)
+    if style.dc_voltage is None and rating is not None and style.is_of_vehicles(rating.value):
+        kind = f"{style.title} of its rating"
+        return assume.value(
+            NO_DEVICE_VOLTAGE, device_name, device.at, number=OF_VEHICLES, kind=kind
+        )
     if style.dc_voltage is None:
         marked, _ = assume.is_so(NO_DC_MARK, name, printed_on.at, usual=False)
         if not marked:
