@@ -306,6 +306,26 @@ class TestDrawnMistakes:
         assert "unlike nominal voltages" in problem.message
         assert problem.hazard == "fire"
 
+    def test_batteries_side_by_side_that_fit_in_series_are_told_to_be_joined_so(self) -> None:
+        """Plus to plus in place of plus to minus, under a motor for both in series."""
+        two = edited(
+            (
+                "batteries:\n",
+                "batteries:\n  other: {chemistry: agm, nominal: 12 V, capacity: 9 Ah}\n",
+            ),
+            (
+                "wires:\n",
+                "loads:\n  motor: {nominal: 24 V, current: 9 A}\nwires:\n"
+                "  jumper: {from: other.positive, to: house.POLE, cable: batt-8, length: 1 m}\n"
+                "  plus: {from: house.positive, to: motor.positive, cable: batt-8, length: 1 m}\n"
+                "  minus: {from: other.negative, to: motor.negative, cable: batt-8, length: 1 m}\n",
+            ),
+        )
+        wrong = [p for p in problems(two.replace("POLE", "positive")) if "unlike" in p.message]
+        assert [p.message[:32] for p in wrong] == ["`motor` (24 V) is joined to `oth"]
+        assert "`house` and `other` are to be in series, lead the positive" in wrong[0].instead
+        circuit(two.replace("POLE", "negative"))  # as it is meant
+
     def test_two_batteries_in_series_are_no_mismatch(self) -> None:
         text = edited(
             (

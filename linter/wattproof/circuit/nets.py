@@ -28,6 +28,7 @@ from wattproof.plan.terminals import (
 )
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Problem, Text
+from wattproof.words import quoted
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
@@ -308,11 +309,16 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                     f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
                     f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
-                of_all = _told_of_the_bank(first, other_volts) or _told_of_the_bank(other, volts)
+                else_where = (
+                    _told_of_the_bank(first, other_volts)
+                    or _told_of_the_bank(other, volts)
+                    or _meant_in_series(first, other_volts, plan, nets)
+                    or _meant_in_series(other, volts, plan, nets)
+                )
                 known = UNKNOWN not in (nominal.text, first_nominal.text)
                 batteries = isinstance(other, Battery) and isinstance(first, Battery)
                 hazard = "fire" if known and batteries else ""
-                yield Problem(nominal.place, message, of_all + _ONE_VOLTAGE, hazard)
+                yield Problem(nominal.place, message, else_where + _ONE_VOLTAGE, hazard)
 
 
 _ONE_VOLTAGE = "put a converter between them, or use parts of one nominal voltage"
@@ -333,6 +339,28 @@ def _told_of_the_bank(component: Named, beside: float) -> str:
     return (
         f"where the {nominal} of `{component.name}` are those of all in series, write "
         f"`nominal: {each:g} V`, of one; else "
+    )
+
+
+def _meant_in_series(component: Named, beside: float, plan: Plan, nets: Nets) -> str:
+    """What to write where batteries are joined side by side, and in series would fit.
+
+    beside: the nominal voltage (V) of what is joined to them.
+    """
+    if not isinstance(component, Battery):
+        return ""
+    own = {nets.net(Terminal(component.name, "", pole)) for pole in POLES}
+    alike = sorted(
+        battery.name
+        for battery in plan.batteries.values()
+        if own & {nets.net(Terminal(battery.name, "", pole)) for pole in POLES}
+        and nominal_class(_volts(battery)) == nominal_class(_volts(component))
+    )
+    if len(alike) < 2 or nominal_class(len(alike) * _volts(component)) != nominal_class(beside):
+        return ""
+    return (
+        f"where {quoted(alike)} are to be in series, lead the positive of one to the negative of "
+        "the next; else "
     )
 
 
