@@ -69,3 +69,23 @@ def test_behind_a_converter_it_hangs_on_what_feeds_that() -> None:
     assert finding.message == "`bilge-pump` must not stop, and stops when `main-off` is turned off"
     assert finding.subjects == ("bilge-pump", "main-off")
     assert not found(plan.replace("from: bar, to: step", "from: house, to: step"), RULE)
+
+
+@pytest.mark.parametrize(
+    ("lamp", "level"), [("from: house, to: lamp", "note"), ("from: bar, to: lamp", "warning")]
+)
+def test_a_switch_of_its_own_is_one_that_nothing_else_hangs_on(lamp: str, level: str) -> None:
+    [finding] = found(edited(("from: bar, to: lamp", lamp), plan=faulty(RULE)), RULE)
+    assert finding.level == level
+
+
+def test_a_switch_for_the_starter_is_none_of_its_own() -> None:
+    """Whoever leaves the boat turns it off, and means the engine."""
+    plan = edited(
+        ("from: bar, to: lamp", "from: house, to: lamp"),
+        ("loads:\n", "starters:\n  crank: {current: 150 A}\nloads:\n"),
+        ("wires:\n", "wires:\n  crank-run: {from: bar, to: crank, cable: batt-8, length: 1 m}\n"),
+        plan=faulty(RULE),
+    )
+    [finding] = found(plan, RULE)
+    assert finding.level == "warning"

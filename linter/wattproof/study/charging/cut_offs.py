@@ -304,5 +304,6 @@ def _opening(circuit: Circuit) -> Iterator[Passage]:
 
 def _others(name: str, near: set[Terminal], circuit: Circuit) -> bool:
     """True where another consumer is on the load's side of a switch."""
-    consumers = {*circuit.plan.all_loads, *circuit.plan.all_inverters} - {name}
+    plan = circuit.plan
+    consumers = {*plan.all_loads, *plan.all_inverters, *plan.starters} - {name}
     return any(terminal.component in consumers for terminal in near)
