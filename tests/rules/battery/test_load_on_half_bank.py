@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from plans import edited
-from rule_runs import faulty, found, levels, sound
+from rule_runs import all_found, faulty, found, levels, sound
 
 HALF = "load-on-half-bank"
 
@@ -66,3 +66,25 @@ def test_none_helps_packs_with_a_management_of_their_own() -> None:
     [finding] = found(plan, HALF)
     assert (finding.level, finding.remedy) == ("error", "use a converter from the whole bank for "
                                                "`lamp`")  # fmt: skip
+
+
+TURNED = """\
+wattproof: 1
+setting: boat
+batteries: {one: {chemistry: agm, nominal: 12 V}, two: {chemistry: agm, nominal: 12 V}}
+selectors: {choice: {}}
+loads: {radio: {current: 5 A}}
+wires:
+  one-plus: {from: one.positive, to: choice.1}
+  two-plus: {from: two.negative, to: choice.2}
+  between: {from: two.positive, to: one.negative}
+  radio-plus: {from: choice.common, to: radio.positive}
+  radio-minus: {from: radio.negative, to: one.negative}
+"""
+
+
+def test_a_battery_that_is_turned_round_makes_no_bank_in_series() -> None:
+    """It is found as turned round; an equaliser would mend nothing."""
+    told = all_found(TURNED)
+    assert told["circuit-not-closed"] == "error"
+    assert "load-on-half-bank" not in told

@@ -156,9 +156,11 @@ def taps(
 ) -> Iterator[Tap]:
     """Everything on a joint between banks in series.
 
-    exchanged: what a component gives or draws at one of its ports (A), None for neither.
+    exchanged: what a component gives or draws at one of its ports (A), None for neither. A battery
+    that is turned round is in series with another by that alone, of which more is told elsewhere.
     """
-    banks = battery_side.banks.values()
+    turned = {str(each.component.name) for each in circuit.crossed}
+    banks = [bank for name, bank in battery_side.banks.items() if name not in turned]
     above = {_net(bank, "negative", circuit): bank for bank in banks}
     below = {_net(bank, "positive", circuit): bank for bank in banks}
     middle = above.keys() & below.keys()
