@@ -412,3 +412,33 @@ def test_a_surge_arrester_is_as_is_bought_for_the_array() -> None:
     voltage = _supposed(plan, "arresters", "field", "voltage")
     assert voltage.value > 12 * 24.3
     assert voltage.ends == (16.0, 1500.0)
+
+
+DRIVE = """\
+wattproof: 1
+setting: boat
+code: abyc-e11
+batteries: {a: {chemistry: agm, nominal: 12 V}, b: {chemistry: agm, nominal: 12 V}}
+fuses: {a-fuse: {rating: 200 A, style: class-t}, b-fuse: {rating: 200 A, style: class-t}}
+busbars: {bar: {}}
+loads: {drive: {LOAD}, MORE}
+wires:
+  a-run: {from: a, to: bar, inline: [{a-fuse: {from_end: from, distance: 10 cm}}]}
+  b-run: {from: b, to: bar, inline: [{b-fuse: {from_end: from, distance: 10 cm}}]}
+  drive-run: {from: bar, to: drive}
+"""
+LAMP = ("lamp: {}", "  lamp-run: {from: bar, to: lamp}\n")
+
+
+def test_the_only_consumer_of_a_bar_is_taken_for_what_the_fuses_before_it_are_for() -> None:
+    """Two fuses of 200 A were taken to feed 1.5 mm², which nobody had told, and for certain."""
+    rule = "fuse-over-conductor"
+    untold = DRIVE.replace("LOAD", "").replace(", MORE", "")
+    result = check_text(untold)
+    assert rule not in [f.rule for f in result.findings]
+    asked = [d for q in result.questions for d in q.decides if d.rule == rule]
+    assert "drive-run" in {d.subjects[0] for d in asked}
+    told = check_text(DRIVE.replace("LOAD", "current: 5 A").replace(", MORE", ""))
+    assert [f.level for f in told.findings if f.rule == rule] == ["error"]
+    beside = check_text(DRIVE.replace("LOAD", "").replace("MORE", LAMP[0]) + LAMP[1])
+    assert rule in [f.rule for f in beside.findings]  # of one lamp among others nobody knows less

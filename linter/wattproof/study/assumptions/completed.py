@@ -527,6 +527,8 @@ class _Completing:
             return Figure(max(areas) / count, "as large as its positive")
         if told := [amps for each in beside for amps in self._ratings_in(each)]:
             return Figure(_copper_for(max(told) / count), "behind the device in its positive")
+        if told := self._ratings_before(wire):
+            return Figure(_copper_for(max(told) / count), "behind the device before it")
         drawn = [
             amps
             for end in wire.components
@@ -548,6 +550,25 @@ class _Completing:
         found = (devices.get(str(inline.device)) for inline in wire.inline)
         ratings = (getattr(device, "rating", None) for device in found)
         return [rating.value for rating in ratings if rating is not None]
+
+    def _ratings_before(self, wire: Wire) -> list[float]:
+        """The ratings (A) before a bar of one consumer alone, where nobody tells what that draws.
+
+        They were chosen for that consumer, and say more of it than what is usual.
+        """
+        bars = [name for name in wire.components if name in self.plan.busbars]
+        if not bars or not any(self._draws_untold(name) for name in wire.components):
+            return []
+        others = [w for w in self._wires(self._at, bars[0]) if w.name != wire.name]
+        if any(self.plan.batteries.keys().isdisjoint(other.components) for other in others):
+            return []
+        return [rating for other in others for rating in self._ratings_in(other)]
+
+    def _draws_untold(self, name: str) -> bool:
+        """True for a consumer of which neither current nor power is told."""
+        load, inverter = self.plan.all_loads.get(name), self.plan.all_inverters.get(name)
+        told = inverter.power if inverter is not None else load and (load.current or load.power)
+        return isinstance(told, Supposed)
 
     def _positives_beside(self, wire: Wire) -> list[Wire]:
         """The positives of a negative alone: those at the end where the fewest of them are.
