@@ -38,3 +38,32 @@ def test_aluminium_bears_less() -> None:
     )  # fmt: skip
     assert len(found(plan, OVERHEATS)) == 1
     assert not found(sound(OVERHEATS), OVERHEATS)
+
+
+BY_BODY = """\
+wattproof: 1
+setting: boat
+code: abyc-e11
+datasheets: {cables: {thick: {size: 2 AWG, kind: marine}, thin: {size: 14 AWG, kind: marine}}}
+batteries: {start: {chemistry: agm, nominal: 12 V, capacity: 75 Ah}}
+starters: {crank: {current: 150 A}}
+chargers: {engine: {kind: alternator, nominal: 12 V, max_output_current: 15 A}}
+wires:
+  crank-run: {from: start.positive, to: crank.positive, cable: thick, length: 1 m, enclosed: true}
+  engine-run: {from: start.positive, to: engine.positive, cable: thick, length: 1 m, enclosed: true}
+"""
+BACK = "  back: {from: engine.negative, to: start.negative, cable: CABLE, length: 1 m}\n"
+TIE = "bonds:\n  tie: {from: start.negative, to: chassis, cable: CABLE, length: 1 m}\n"
+
+
+@pytest.mark.parametrize(("way", "name"), [(BACK, "back"), (TIE, "tie")])
+def test_what_alone_brings_a_starters_current_back_is_heated_by_it(way: str, name: str) -> None:
+    """The negative of the alternator on its engine, or the bond of the body that this stands in."""
+    [finding] = found(BY_BODY + way.replace("CABLE", "thin"), OVERHEATS)
+    assert finding.subjects == (name, "crank")
+    assert not found(BY_BODY + way.replace("CABLE", "thick"), OVERHEATS)
+
+
+def test_ways_back_that_share_a_starters_current_are_left() -> None:
+    second = "  second: {from: start.negative, to: chassis, cable: thin, length: 1 m}\n"
+    assert not found(BY_BODY + TIE.replace("CABLE", "thin") + second, OVERHEATS)

@@ -125,4 +125,4 @@ def test_what_is_led_back_takes_its_own_way() -> None:
 def test_the_current_of_a_starter_takes_the_same_way() -> None:
     [cranked] = study_of(TIED_AT_BAR).charging.cranking
     assert cranked.wires == {"crank", "start-minus"}
-    assert {warmed.wire.name for warmed in cranked.warmed} == {"crank", "start-minus"}
+    assert {warmed.wire.name for warmed in cranked.warmed} == {"crank", "start-minus", "strap"}

@@ -131,7 +131,8 @@ class ChargingSection:
     @kept
     def cranking(self) -> tuple[Cranking, ...]:
         """Starter motors and what they get of their battery's voltage."""
-        return tuple(cranking(self._wiring.network, self._protection.exits))
+        wiring = self._wiring
+        return tuple(cranking(wiring.network, self._protection.exits, wiring.only_tie))
 
     @kept
     def of_engines(self) -> frozenset[str]:

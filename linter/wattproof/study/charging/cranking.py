@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TypeAlias
 
 from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, is_overcurrent
 from wattproof.circuit.walk import cheapest
@@ -12,6 +13,7 @@ from wattproof.physics.conductors import (
     withstand_time,
 )
 from wattproof.plan.devices import Switch
+from wattproof.plan.power import is_alternator
 from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.record import record
@@ -57,7 +59,11 @@ class Cranking:
     wires: frozenset[str]
 
 
-def cranking(network: Network, exits: Iterable[Exit]) -> Iterator[Cranking]:
+OnlyTie: TypeAlias = Callable[[Terminal, Value], WireStudy | None]
+"""The bond that alone ties a post's negative to the body of an engine, for a current (A)."""
+
+
+def cranking(network: Network, exits: Iterable[Exit], only_tie: OnlyTie) -> Iterator[Cranking]:
     """Every starter that a battery turns, with the battery of the least resistance on the way.
 
     A selector may lead it to each of its sides, and then the nearest battery of each is told; so is
@@ -74,7 +80,8 @@ def cranking(network: Network, exits: Iterable[Exit]) -> Iterator[Cranking]:
         told: list[tuple[Part, ...]] = []
         for there, parts, bank in found:
             if all(_by_another_side(parts, nearer, ties) for nearer in told):
-                yield _cranking(starter, bank, there, parts, network, nearest=not told)
+                way = (there, parts)
+                yield _cranking(starter, bank, way, network, only_tie, nearest=not told)
                 told.append(parts)
 
 
@@ -134,15 +141,16 @@ def _by_another_side(one: Sequence[Part], other: Sequence[Part], ties: frozenset
 def _cranking(
     starter: Starter,
     bank: BankStudy,
-    there: Value,
-    parts: tuple[Part, ...],
+    way: tuple[Value, tuple[Part, ...]],
     network: Network,
+    only_tie: OnlyTie,
     *,
     nearest: bool,
 ) -> Cranking:
-    """A starter on a battery. there: resistance (Ω) of the way there, and its parts."""
-    name = starter.name
-    returns = _way(_comes_back_at(starter, bank, network.circuit), bank, network)
+    """A starter on a battery. way: resistance (Ω) of the way there, and its parts."""
+    (there, parts), name = way, starter.name
+    back_at = _comes_back_at(starter, bank, network.circuit)
+    returns = _way(back_at, bank, network)
     back = _resistance(returns, network)
     current = declared(starter.current, f"Icrank({name})", f"cranking current of {name}")
     words = f"voltage lost between {bank.name} and {name} while it turns"
@@ -154,6 +162,9 @@ def _cranking(
         for part in passed
         if isinstance(part, Passage) and isinstance(part.device, Switch)
     }
+    through_body = back_at.component not in (name, *network.circuit.plan.chargers)
+    alone = only_tie(back_at, current) if through_body else None
+    tie = [alone] if alone is not None else []
     opening = {part.name: part for part in passed if is_overcurrent(part)}
     return Cranking(
         starter,
@@ -161,7 +172,7 @@ def _cranking(
         current,
         lost,
         back is not None,
-        tuple(_warmed(passed, current, network)),
+        tuple(_warmed([*_wires(passed, network), *tie], current)),
         tuple(switches.values()),
         tuple(opening.values()),
         nearest,
@@ -170,17 +181,32 @@ def _cranking(
 
 
 def _comes_back_at(starter: Starter, bank: BankStudy, circuit: Circuit) -> Terminal:
-    """Its own negative, or where the body that it returns through is tied to that of a bank."""
+    """Its own negative, or where the body that it returns through is tied to that of a bank.
+
+    An alternator is bolted to the same engine, so that its negative is a tie where nothing else is.
+    """
     own = Terminal(starter.name, "", "negative")
-    tied = (
-        None if own in circuit.around else nearest_tie(own._replace(component=bank.name), circuit)
+    if own in circuit.around:
+        return own
+    post = own._replace(component=bank.name)
+    beside = (
+        Terminal(name, "", "negative")
+        for name, charger in circuit.plan.chargers.items()
+        if is_alternator(charger)
     )
-    return tied or own
+    wired = (at for at in beside if at in circuit.around)
+    by_it = (at for at in wired if circuit.nets.net(at) == circuit.nets.net(post))
+    return nearest_tie(post, circuit) or next(by_it, own)
 
 
-def _warmed(parts: Sequence[Part], current: Value, network: Network) -> Iterator[Warmed]:
+def _wires(parts: Sequence[Part], network: Network) -> list[WireStudy]:
+    """The wires among some parts, each once."""
     names = dict.fromkeys(part.name for part in parts if isinstance(part, Conductor))
-    for wire in (network.wires[name] for name in names):
+    return [network.wires[name] for name in names]
+
+
+def _warmed(wires: Iterable[WireStudy], current: Value) -> Iterator[Warmed]:
+    for wire in wires:
         air, stands = wire.ambient, wire.insulation
         if air.number >= stands.number:
             continue  # too hot for it already, which is said of its insulation

@@ -59,6 +59,7 @@ from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.partings import ties
 from wattproof.study.wiring.plugged import PluggedAlike, plugged_alike
+from wattproof.study.wiring.ports import bonds_to_engines
 from wattproof.study.wiring.sharing import Sharing, sharing
 from wattproof.study.wiring.shunts import PastShunt, past_shunts
 from wattproof.study.wiring.studs import Stud, studs
@@ -288,6 +289,14 @@ class WiringSection:
         """Bonds that alone bring back what flows in use, each as the wire that it then is."""
         found = ((bond, self.network.through_bond(bond)) for bond in self._plan.bonds.values())
         return tuple(self._in_use(bond, amps) for bond, amps in found if amps is not None)
+
+    def only_tie(self, post: Terminal, amps: Value) -> WireStudy | None:
+        """The bond that alone ties a post's negative to an engine's body, as a wire for amperes.
+
+        None where there is none, or several that share it.
+        """
+        names = bonds_to_engines(post, self._circuit)
+        return self._in_use(self._plan.bonds[names[0]], amps) if len(names) == 1 else None
 
     def _in_use(self, bond: Bond, amps: Value) -> WireStudy:
         """A bond with a lasting current (A), beside the component that it begins at."""

@@ -155,6 +155,13 @@ def nearest_tie(post: Terminal, circuit: Circuit) -> Terminal | None:
     return next((here for here in circuit.walk(post) if here in near), None)
 
 
+def bonds_to_engines(post: Terminal, circuit: Circuit) -> list[str]:
+    """Names of the bonds that tie a post's negative to a body that an engine stands in."""
+    net, bonds = circuit.nets.net, circuit.plan.bonds
+    tied = ((name, at) for name, at in circuit.ends.bonds.items() if bonds[name].to in _ENGINES)
+    return [name for name, at in tied if net(at) == net(post)]
+
+
 def _ties_of(post: Terminal, circuit: Circuit) -> list[tuple[Terminal, str]]:
     """Where a post's negative is tied to a body that an engine stands in, and to which."""
     net, bonds = circuit.nets.net, circuit.plan.bonds
