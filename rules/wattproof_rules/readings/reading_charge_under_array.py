@@ -13,6 +13,7 @@ from wattproof_rules.plans import plan
 if TYPE_CHECKING:
     from wattproof.study.readings.both_sides import BothSides
     from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.working import Value
 
 
 BASIS = {
@@ -89,7 +90,7 @@ def _of_both(both: BothSides) -> Observation:
 def _observation(reading: ChargeReading) -> Observation:
     given, read, array, least = (
         reading.given,
-        reading.charge,
+        reading.compared,
         reading.array,
         reading.least_charge,
     )
@@ -111,9 +112,10 @@ def _observation(reading: ChargeReading) -> Observation:
             remedy="look at the unit on the display or meter, and write what it showed",
         )
     share = read.expected.number / given.expected.number
+    shown, whole = _as_shown(reading, read.expected, given.expected)
     return Observation(
-        message=f"`{reading.where}` read {read.expected}, {share * 100:.0f} % of the "
-        f"{given.expected} that its array should bring {array.expected.sun_words}"
+        message=f"`{reading.where}` read {shown}, {share * 100:.0f} % of the {whole} that its "
+        f"array should bring {array.expected.sun_words}"
         + ("; a battery that is nearly full would explain it" if full else ""),
         on=(reading.reading, reading.source),
         values=(read.high, least, given.expected),
@@ -123,3 +125,11 @@ def _observation(reading: ChargeReading) -> Observation:
         else "look for shade, clean the glass, then read voltage and current at the solar input: "
         "there it shows whether light is missing or voltage",
     )
+
+
+def _as_shown(reading: ChargeReading, read: Value, given: Value) -> tuple[Value, Value]:
+    """What was read and what should have been, in amperes, or in watts where those alone were."""
+    watts, volts = reading.true_power, reading.compared_at
+    if not reading.is_power_alone or watts is None or volts is None:
+        return read, given
+    return watts.expected, (given * volts).named("P", "power expected", "W")

@@ -92,8 +92,19 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 level="note",
                 remedy="read it again in bulk charging, with loads on",
             )
-        elif charge.charge is not None and charge.tells_of_the_sun and charge.array is not None:
-            yield from _of_power(charge.array, charge.charge.expected)
+        elif charge.array is not None and charge.compared is not None:
+            if charge.tells_of_the_sun or charge.is_power_alone:
+                shown = charge.true_power if charge.is_power_alone else charge.compared
+                assert shown is not None
+                yield from _of_power(charge.array, shown.expected)
+        elif charge.tells_of_the_sun_at_a_battery:
+            yield Observation(
+                message=f"`{charge.name}` read {charge.current} into `{charge.where}`, which is "
+                "what loads leave, so it tells nothing of the array",
+                on=(charge.reading,),
+                level="note",
+                remedy="read it at the battery terminals of the controller",
+            )
 
 
 def _if_so(keys: tuple[str, ...]) -> str:

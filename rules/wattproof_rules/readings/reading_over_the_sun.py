@@ -187,6 +187,14 @@ def _which(reading: ArrayReading) -> tuple[str, str]:
     name = reading.taken.array.controller.name
     count = reading.explained.times_over
     of_the_battery = reading.explained.is_as_of_the_battery
+    sun = reading.explained.sun_that_gives
+    if sun is not None:
+        return (
+            f"; {round(sun.number, -1):.0f} W/m² would give it"
+            + (f", or {count} of it in parallel" if count is not None else ""),
+            "read the irradiance again in the plane of the modules, within a minute of the "
+            f"current; if it stays so, {again}",
+        )
     if reading.taken.at_input and of_the_battery:
         return (
             f", as on the battery side of `{name}`",

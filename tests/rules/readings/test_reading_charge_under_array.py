@@ -61,6 +61,24 @@ def test_a_charge_is_as_little_as_the_power_it_comes_of(share: float, kind: str)
     assert bool(found(before, "reading-power-under-curve")) is (share < 0.8)
 
 
+@pytest.mark.parametrize(("watts", "is_told"), [(230, False), (190, True)])
+def test_a_power_alone_on_a_display_is_compared_too(watts: int, is_told: bool) -> None:
+    """Some 274 W at 49 °C, 96 % of it; at what voltage hardly matters."""
+    plan = read(f"at: tracker.battery, power: {watts} W, {FULL_SUN}, stage: bulk")
+    findings = found(plan, UNDER)
+    assert bool(findings) is is_told
+    assert all("190 W, 7" in f.message and "W that its array" in f.message for f in findings)
+    (note,) = found(read(f"at: tracker.battery, power: {watts} W, stage: bulk"), MISSING)
+    assert "no irradiance and no temperature" in note.message
+    assert not found(read(f"at: tracker.battery, power: {watts} W, stage: float"), MISSING)
+
+
+def test_what_flows_into_a_battery_tells_nothing_of_the_array() -> None:
+    (note,) = found(read(f"at: house, voltage: 13.4 V, current: 4 A, {FULL_SUN}"), MISSING)
+    assert "what loads leave" in note.message
+    assert not found(read("at: house, voltage: 13.4 V, current: 4 A"), MISSING)
+
+
 def test_a_charge_without_heat_is_told_as_not_comparable() -> None:
     cold = FULL_SUN.replace(" back_temperature: 48 °C,", "")
     (note,) = found(read(f"{BATTERY}, current: 4 A, stage: bulk, {cold}"), MISSING)

@@ -46,6 +46,14 @@ def test_several_in_the_clamp(amps: str, said: str) -> None:
     assert said in finding.message
 
 
+def test_a_sun_that_was_written_too_weak_is_told_with_the_one_that_would_do() -> None:
+    """4.1 A of 5.2 A shorted at 1000 W/m² are some 790 W/m², at the voltage of the array."""
+    dull = FULL_SUN.replace("1000 W/m²", "350 W/m²")
+    (finding,) = found(read(f"at: tracker.pv, voltage: 55 V, current: 4.1 A, {dull}"), OVER)
+    assert "790 W/m² would give it" in finding.message
+    assert finding.remedy.startswith("read the irradiance again")
+
+
 def test_the_battery_side_of_the_controller() -> None:
     """Some 270 W at 49 °C into 14.2 V are 19 A."""
     reading = f"at: tracker.pv, voltage: 53 V, current: 19 A, {FULL_SUN}"

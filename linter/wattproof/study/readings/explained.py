@@ -14,6 +14,7 @@ from wattproof.study.array.strings import StringStudy
 from wattproof.study.limits import exceeds
 from wattproof.study.readings.conditions import (
     HOTTEST_BACK,
+    STANDARD_SUN,
     Band,
     expected,
     high,
@@ -270,6 +271,32 @@ class Explanation:
         one = self.expected.isc
         working = Band(LEAST_WORKING * one.low, one.expected, one.high)
         return _more(true, working, 1)
+
+    @property
+    def is_above_the_battery(self) -> bool:
+        """True where a voltage was read with it that no battery of the controller has."""
+        curves, volts = self.expected.curves, self.taken.voltage
+        charge = curves.window.charge_voltage if curves is not None else None
+        return (
+            charge is not None
+            and volts is not None
+            and exceeds(volts, charge * (1.0 + AT_THE_BATTERY))
+        )
+
+    @property
+    def sun_that_gives(self) -> Value | None:
+        """The sun (W/m²) that would give what flows, where one was measured and steady sun can.
+
+        None, too, where the voltage beside it is not that of the array.
+        """
+        taken, true = self.taken, self.taken.true_current
+        if true is None or not taken.conditions.sun_measured or not self.is_above_the_battery:
+            return None
+        if exceeds(true.expected, self.expected.brightest_isc):
+            return None
+        whole = taken.array.isc("standard", taken.tree)
+        words = f"sun that would give what {taken.name} read"
+        return (STANDARD_SUN * (true.expected / whole)).named("Ggives", words, "W/m²")
 
     @property
     def is_as_of_the_battery(self) -> bool:

@@ -202,15 +202,48 @@ class ChargeReading(ReadAt):
     def charge(self) -> Band | None:
         """Charge current (A) as read, or by the power on the display; None where neither was."""
         written, watts = self.reading.current, self.reading.power
-        words = f"charge current read at {self.where}"
         if self.current is not None and written is not None:
             return self.conditions.amps(self.current, written)
-        if watts is None or self.voltage is None or not self.voltage.number > 0.0:
+        if watts is None or self.voltage is None:
             return None
-        read = self.conditions.watts(declared(watts, f"P({self.name})", "power read"), watts)
-        volts = self.voltage
+        return self._by_power(self.voltage)
+
+    @property
+    def true_power(self) -> Band | None:
+        """What the power on the display may truly be (W); None where it was not read."""
+        watts = self.reading.power
+        if watts is None:
+            return None
+        return self.conditions.watts(declared(watts, f"P({self.name})", "power read"), watts)
+
+    def _by_power(self, volts: Value) -> Band | None:
+        read = self.true_power
+        if read is None or not volts.number > 0.0:
+            return None
         band = Band(read.low / volts, read.expected / volts, read.high / volts)
-        return band.named(f"I({self.name})", words, "A")
+        return band.named(f"I({self.name})", f"charge current read at {self.where}", "A")
+
+    @property
+    def is_power_alone(self) -> bool:
+        """True where a display's power was read, and neither a voltage nor a current."""
+        return self.reading.power is not None and self.voltage is None and self.current is None
+
+    @property
+    def compared_at(self) -> Value | None:
+        """Voltage (V) at which charge is compared with what the array gives.
+
+        As read; of a power alone that of a full bank at rest, of which it hangs little.
+        """
+        if self.voltage is None and self.is_power_alone and self.bank is not None:
+            return self.bank.resting_voltage
+        return self.voltage
+
+    @kept
+    def compared(self) -> Band | None:
+        """Charge current (A) to compare with what the array gives; None where none was read."""
+        if self.charge is not None or self.compared_at is None:
+            return self.charge
+        return self._by_power(self.compared_at)
 
     @property
     def rated(self) -> Value | None:
@@ -238,7 +271,9 @@ class ChargeReading(ReadAt):
     def is_held_back(self) -> bool:
         """True where current or power was read while the battery took less than there may be."""
         return (
-            self.array is not None and self.charge is not None and (self.reading.stage in HELD_BACK)
+            self.array is not None
+            and self.compared is not None
+            and (self.reading.stage in HELD_BACK)
         )
 
     @property
@@ -246,12 +281,18 @@ class ChargeReading(ReadAt):
         """True where the sun was written too, as who asks what the array gives writes it."""
         return self.array is not None and self.array.expected.sun_is_told
 
+    @property
+    def tells_of_the_sun_at_a_battery(self) -> bool:
+        """True where the sun was written beside a current that loads share."""
+        told = self.reading.irradiance is not None or self.reading.sky is not None
+        return told and isinstance(self.source, Battery) and self.current is not None
+
     @kept
     def given(self) -> Band | None:
         """Charge current (A) that the array should give; None where that cannot be told."""
-        if self.array is None or self.voltage is None or self.charge is None:
+        if self.array is None or self.compared_at is None or self.compared is None:
             return None
-        return self.array.expected.output(self.voltage)
+        return self.array.expected.output(self.compared_at)
 
     @property
     def least_charge(self) -> Value | None:
@@ -269,15 +310,15 @@ class ChargeReading(ReadAt):
     @property
     def charge_is_low(self) -> bool:
         """True where less arrives than that, whatever the meter's error."""
-        least, read = self.least_charge, self.charge
+        least, read = self.least_charge, self.compared
         return least is not None and read is not None and exceeds(least, read.high)
 
     @property
     def meant_charge(self) -> Value | None:
         """What fits where the prefix of the charge current or power was misread (A)."""
-        if self.charge is None or self.given is None:
+        if self.compared is None or self.given is None:
             return None
-        return meant(self.charge, in_operation(self.given.high))
+        return meant(self.compared, in_operation(self.given.high))
 
     @property
     def meant_posts(self) -> Value | None:
