@@ -554,6 +554,15 @@ def test_the_one_to_take_says_that_it_rests_on_a_limit_that_nobody_told(rules: R
     assert "Look again: nobody told what `one` takes, and there are inputs that" in made
 
 
+@pytest.mark.parametrize(("kind", "guessed"), [("mppt", False), ("vehicle-charger", True)])
+def test_small_inputs_take_less(rules: RuleSet, kind: str, guessed: bool) -> None:
+    """One module of 37 V: the smallest trackers take 50 V, the smallest vehicle chargers 25 V."""
+    untold = MANY_INPUTS.format(
+        count=1, names="one", controllers=f"  one: {{kind: {kind}, feeds: house}}\n"
+    ).replace("voc: 22 V, isc: 6 A, vmp: 18 V", "voc: 37 V, isc: 3.6 A, vmp: 30 V")
+    assert (compared(untold, rules).tried[0].guessed is not None) is guessed
+
+
 def test_the_next_step_is_told_where_a_layout_fits(four: Layouts) -> None:
     assert "Next      `wattproof choose`" in text.render(four)
 

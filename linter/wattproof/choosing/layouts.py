@@ -62,6 +62,9 @@ IN_SHADE: Final = 0.1
 LARGE_INPUT: Final = 150.0
 """Input voltage (V) above which controllers are few and dear, where one is still to be chosen
 (common practice)."""
+SMALL_INPUT: Final = 25.0
+"""Input voltage (V) that small boxes, vehicle chargers and pulse-width controllers take (common
+practice)."""
 WEIGHTS: Final[dict[str, float]] = {"standard": 0.4, "hottest": 0.4, "shade": 0.2}
 """How much the power in each state counts; all cases of shade share theirs."""
 NO_SHADE_TOLD: Final[dict[str, float]] = {"standard": 0.45, "hottest": 0.45, "shade": 0.1}
@@ -77,7 +80,8 @@ class Input(NamedTuple):
     output, gives: current into the battery in the brightest of the states, and what it is rated
     for (A). to_choose: the limit and the rating of a controller that is still to be chosen, the
     smallest with which no rule asks for more; empty where that is told. limit and gives are these
-    then, and output is what all of the sun would bring.
+    then, and output is what all of the sun would bring. smallest: what the smallest inputs of such
+    controllers take (V).
     """
 
     name: str
@@ -90,6 +94,7 @@ class Input(NamedTuple):
     output: Value | None
     gives: Value | None
     to_choose: tuple[str, str] = ("", "")
+    smallest: float = SOLD_INPUTS[0]
 
     @property
     def is_large(self) -> bool:
@@ -103,11 +108,11 @@ class Input(NamedTuple):
 
     @property
     def rests_on_a_guess(self) -> bool:
-        """Whether it has more than every input takes, and nobody told what this one does.
+        """Whether it has more than every such input takes, and nobody told what this one does.
 
         Labels may be off.
         """
-        most = SOLD_INPUTS[0] * (1.0 - VOC_OF_LABEL.value)
+        most = self.smallest * (1.0 - VOC_OF_LABEL.value)
         return self.is_guessed and self.cold.number > most
 
 
@@ -455,6 +460,7 @@ def _input(study: Study, array: ArrayStudy, sold: Mapping[tuple[str, str], str])
         (study.curves.offered_to(array) if amps else None) or most,
         declared(gives, "Iout", "rated output current") if gives else None,
         (volts, amps),
+        SOLD_INPUTS[0] if controller.kind == "mppt" and not controller.sealed else SMALL_INPUT,
     )
 
 
