@@ -72,3 +72,8 @@ def share_below(value: Value, limit: Value) -> str:
 def spread(values: list[Value], words: str) -> Value:
     """By how much the smallest of some values lies under the largest, as a share of that."""
     return (1.0 - smallest(values) / largest(values)).named("spread", words, "%")
+
+
+def stated(limit: Value, what: str) -> str:
+    """A limit and what it is, in a sentence; of one that rests on a guess it is assumed."""
+    return f"{limit} is {'assumed to be ' if limit.assumptions else ''}{what}"

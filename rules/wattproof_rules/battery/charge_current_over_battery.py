@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, notice, option, record, rule
 from wattproof.study import Study
 from wattproof.study.charging.sources import Charging
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, stated
 from wattproof.words import stood
 from wattproof_rules.plans import plan
 
@@ -107,7 +107,7 @@ def charge_current_over_battery(study: Study, limits: Limits) -> Iterator[Observ
         yield Observation(
             message=(
                 f"`{bank.name}` gets {current}{share} when all charge at once ({listed}); "
-                f"{bank.charge_limit} is the most that it may get"
+                f"{stated(bank.charge_limit, 'the most that it may get')}"
             ),
             on=(bank, *(source for source, _ in charging.sources)),
             values=(current, bank.charge_limit),

@@ -18,7 +18,7 @@ from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.charging.isolators import BehindDiode
-from wattproof.study.limits import exceeds, margin_below, over
+from wattproof.study.limits import exceeds, margin_below, over, stated
 from wattproof.words import quoted
 from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
@@ -96,8 +96,8 @@ def _too_high(charged: ChargedBanks, least: Value) -> Iterator[Observation]:
         return
     yield Observation(
         message=(
-            f"`{charged.source.name}` charges {_names(charged.banks)} to {volts}; {limit} is "
-            "the most allowed"
+            f"`{charged.source.name}` charges {_names(charged.banks)} to {volts}; "
+            f"{stated(limit, 'the most allowed')}"
         ),
         on=(charged.source, *charged.banks),
         values=(volts, limit),
@@ -129,7 +129,7 @@ def _too_high_behind(behind: BehindDiode) -> Iterator[Observation]:
         return
     yield Observation(
         message=f"`{source.name}` charges `{bank.name}` to {left} behind `{behind.isolator.name}`; "
-        f"{limit} is the most allowed",
+        f"{stated(limit, 'the most allowed')}",
         on=(source, bank),
         values=(left, limit),
         margin=margin_below(left, limit),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Change, Edit, Observation, Remedy, notice, option, practice, record, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, stated
 from wattproof.study.wiring.discharging import Discharging
 from wattproof.words import quoted, stood
 from wattproof_rules.plans import plan
@@ -63,7 +63,7 @@ def load_over_battery_discharge(study: Study, limits: Limits) -> Iterator[Observ
         yield Observation(
             message=(
                 f"{current} is drawn from {names} when everything runs ({listed}){turned}; "
-                f"{limit} is the most that may be"
+                f"{stated(limit, 'the most that may be')}"
             ),
             on=(*drawn.banks, *(consumer for consumer, _ in drawn.consumers)),
             values=(current, limit),

@@ -66,10 +66,11 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
     for each in study.protection.pack_fuses:
         name, bank = each.device.name, each.bank
         if exceeds(each.driven, each.breaks):
+            can = "is assumed to break" if each.breaks.assumptions else "can break"
             yield Observation(
                 message=(
                     f"if one pack of `{bank.name}` shorts inside, the others drive "
-                    f"{each.driven} into it through `{name}`, which can break {each.breaks}"
+                    f"{each.driven} into it through `{name}`, which {can} {each.breaks}"
                 ),
                 on=(each.device, bank),
                 values=(each.driven, each.breaks),

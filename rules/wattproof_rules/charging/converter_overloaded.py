@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import exceeds, margin_below, stated
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -63,8 +63,8 @@ def converter_overloaded(study: Study) -> Iterator[Observation]:
         name, amps = each.converter.name, f"{math.ceil(each.current.number - 1e-9)} A"
         yield Observation(
             message=(
-                f"the loads on `{name}` draw {each.current} together; {each.output} is the most "
-                "that it gives"
+                f"the loads on `{name}` draw {each.current} together; "
+                f"{stated(each.output, 'the most that it gives')}"
             ),
             on=(each.converter, *each.consumers),
             values=(each.current, each.output),

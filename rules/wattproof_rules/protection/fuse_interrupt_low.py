@@ -106,8 +106,9 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
     drives = f"a short there drives {most}"
     if not duty.placed:
         drives = f"a short can drive {most}, since where it sits in its wire is not told"
+    can = "is assumed to break" if interrupt.assumptions else "can break"
     return Observation(
-        message=f"{duty.device.kind} `{duty.name}` can break {interrupt}; {drives}"
+        message=f"{duty.device.kind} `{duty.name}` {can} {interrupt}; {drives}"
         + (f"; {backed} before it can break that" if backed else ""),
         on=(duty.subject,),
         values=(duty.prospective, interrupt),
