@@ -17,6 +17,7 @@ from wattproof.rule import (
     warning,
 )
 from wattproof.study import Study
+from wattproof.study.assumptions.labels import NO_CAPACITY
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
 from wattproof.study.limits import exceeds, margin_below, spread
@@ -187,6 +188,7 @@ def _unlike_capacities(joined: JoinedBanks, limits: Limits, study: Study) -> Ite
         margin=margin_below(apart, limits.capacity),
         remedy=_of_one_capacity(first, second),
         level=None if joined.in_series else "note" if _starts(joined, study) else "warning",
+        asks=NO_CAPACITY.look_up if one.assumptions or other.assumptions else None,
         cause=_by(joined),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import all_found, build, faulty, found, levels, sound
+from rule_runs import all_found, asked, build, faulty, found, levels, sound
 from rules.wiring.plans import in_series
 
 UNLIKE = "unlike-batteries-joined"
@@ -118,3 +118,11 @@ def test_banks_behind_an_isolator_are_not_in_parallel() -> None:
     plan = build("boat-isolator-abyc-e11")
     lithium = plan.replace("start: {chemistry: agm", "start: {chemistry: gel")
     assert "unlike-batteries-joined" not in all_found(lithium)
+
+
+def test_a_capacity_that_nobody_tells_is_asked_for() -> None:
+    """Whatever is taken for it differs from that of the one beside it."""
+    untold = edited((", capacity: 100 Ah", ""), plan=faulty(UNLIKE))
+    assert "capacity: 150 Ah" in untold
+    assert not found(untold, UNLIKE)
+    assert asked(untold, UNLIKE) == ["not told"]
