@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.plan.power import Charger, Controller
 from wattproof.rule import (
     Change,
     Clause,
@@ -20,7 +21,7 @@ from wattproof.study.battery.joined import ChargedBanks
 from wattproof.study.charging.isolators import BehindDiode
 from wattproof.study.limits import exceeds, margin_below, over, stated
 from wattproof.words import quoted
-from wattproof.working import Value, declared, total
+from wattproof.working import LookUp, SupposedWord, Value, declared, tabled, total
 from wattproof_rules.plans import plan
 
 FULL_LEAD = 1.05
@@ -28,6 +29,20 @@ FULL_LEAD = 1.05
 VEHICLE = 1.25
 """What an alternator's own regulator may hold over the nominal voltage, 15 V of 12 V, in cold and
 while braking; starting batteries are made for that (common practice)."""
+
+FOR_FLOODED = 14.8
+"""What is set for flooded lead charges to, for each 12 V, and more to equalise (V; common
+practice)."""
+HOURS_OF_A_TRICKLE = 100.0
+"""In how many hours a trickle would fill a battery at the least (h; common practice)."""
+MADE_FOR_LEAD = ("shore", "pwm")
+"""Kinds of sources that are mostly made for lead, many without another setting."""
+SETTING = LookUp(
+    "what {names} is set to charge to, and whether that equalises",
+    "in its menu or manual, by the kind of battery that it is set for; write it as "
+    "`charge_voltage`",
+    "often",
+)
 
 BASIS = {
     "iec": Clause(
@@ -77,6 +92,7 @@ def charge_voltage_wrong(study: Study) -> Iterator[Observation]:
     for charged in judged:
         same = [each for each in judged if each.source is charged.source]
         yield from _too_high(charged, min(map(_limit, same), key=lambda volts: volts.number))
+        yield from _untold(charged, study)
     for behind in study.charging.behind_diodes:
         yield from _too_high_behind(behind)
     together: dict[tuple[str, ...], list[ChargedBanks]] = {}
@@ -104,6 +120,37 @@ def _too_high(charged: ChargedBanks, least: Value) -> Iterator[Observation]:
         margin=margin_below(volts, limit),
         remedy=_remedy(charged, f"{least}", " at most"),
     )
+
+
+def _untold(charged: ChargedBanks, study: Study) -> Iterator[Observation]:
+    """What tells no setting, and may well be set for flooded lead that the bank does not stand.
+
+    What gives no more than a trickle harms none soon, and a vehicle's regulator is not set.
+    """
+    source, limit = charged.source, _limit(charged)
+    if source.charge_voltage is not None or not any(_is_harmed(b, source) for b in charged.banks):
+        return
+    given = study.battery.side.output(source)
+    if given.number * HOURS_OF_A_TRICKLE * 3600.0 < charged.banks[0].capacity.number:
+        return
+    twelves = sum(bank.twelves for bank in charged.banks)
+    words = "setting for flooded lead"
+    lead = tabled(FOR_FLOODED * twelves, "V", "Uflooded", words, "common practice")
+    yield Observation(
+        message=f"what `{source.name}` is set to is not told: {_names(charged.banks)} may have "
+        f"{limit}, and set for flooded lead it gives {lead} or more",
+        on=(source,),
+        values=(lead, limit),
+        margin=margin_below(lead, limit),
+        asks=SETTING,
+    )
+
+
+def _is_harmed(bank: BankStudy, source: Controller | Charger) -> bool:
+    """True for gel, and for lithium on what is mostly made for lead."""
+    if isinstance(bank.battery.chemistry, SupposedWord) or source.kind == "alternator":
+        return False
+    return bank.battery.chemistry == "gel" or (not bank.is_lead and source.kind in MADE_FOR_LEAD)
 
 
 def _is_of_a_vehicle(charged: ChargedBanks, volts: Value) -> bool:

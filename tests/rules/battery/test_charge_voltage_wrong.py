@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, levels, sound
+from rule_runs import asked, faulty, found, levels, sound
 from rules.battery.plans import SHORE
 from rules.wiring.plans import in_series
 
@@ -172,3 +172,38 @@ def test_cells_are_counted_and_not_taken_for_the_pack_that_they_are_nearest_to(
         plan=sound(VOLTAGE),
     )
     assert bool([f for f in found(plan, VOLTAGE) if "the most allowed" in f.message]) is told
+
+
+UNTOLD = """\
+wattproof: 1
+setting: cabin
+code: iec
+batteries:
+  bank: {chemistry: CHEMISTRY, nominal: 12 V, capacity: 100 Ah}
+chargers:
+  source: {kind: KIND, max_output_current: AMPS}
+wires:
+  run: {from: source, to: bank, length: 1 m}
+"""
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "kind", "amps", "asks"),
+    [
+        ("gel", "shore", "15 A", True),
+        ("gel", "shore", "0.9 A", False),  # a trickle
+        ("gel", "alternator", "15 A", False),  # its regulator is not set
+        ("agm", "shore", "15 A", False),
+        ("flooded", "shore", "15 A", False),
+        ("lithium-iron-phosphate", "shore", "15 A", True),
+        ("unknown", "shore", "15 A", False),
+    ],
+)
+def test_an_untold_setting_is_asked_where_that_for_flooded_lead_harms(
+    chemistry: str, kind: str, amps: str, asks: bool
+) -> None:
+    plan = UNTOLD.replace("CHEMISTRY", chemistry).replace("KIND", kind).replace("AMPS", amps)
+    assert not found(plan, VOLTAGE)
+    assert asked(plan, VOLTAGE) == (["not told"] if asks else [])
+    told = plan.replace(f"{amps}}}", f"{amps}, charge_voltage: 14.2 V}}")
+    assert "not told" not in asked(told, VOLTAGE)
