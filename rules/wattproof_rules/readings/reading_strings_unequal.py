@@ -90,16 +90,22 @@ def reading_strings_unequal(study: Study, limits: Limits) -> Iterator[Observatio
         yield Observation(
             message=f"`{weak.where}` read {alike.shown(weak)} {alike.words} and the like "
             f"`{strong.where}` {alike.shown(strong)}: {alike.apart.number * 100:.0f} % "
-            f"apart{alike.allowed_for}{_open(alike)}",
+            f"apart{alike.allowed_for}{_because(alike)}",
             on=(*weak.subjects, *strong.subjects),
             values=(alike.shown(weak), alike.shown(strong), alike.apart),
             margin=margin_below(alike.apart, limits.spread),
+            level="note" if alike.may_be_full else None,
             remedy=_remedy(alike),
         )
 
 
-def _open(alike: Alike) -> str:
-    """What hardly any current points to; empty where there is some."""
+def _because(alike: Alike) -> str:
+    """What hardly any current points to, or little of it; empty where there is enough."""
+    if alike.may_be_full:
+        return (
+            "; a battery that is nearly full would explain it, since strings share so little "
+            "unevenly"
+        )
     if not alike.is_dark:
         return ""
     both = ", or the clamp was around both its leads" if alike.quantity == "current" else ""
@@ -108,6 +114,8 @@ def _open(alike: Alike) -> str:
 
 def _remedy(alike: Alike) -> str:
     where = f"`{alike.weak.where}`"
+    if alike.may_be_full:
+        return "read both again in bulk charging, with loads on, and write `stage: bulk`"
     if alike.is_dark:
         return (
             f"put the clamp around one lead of {where} alone; if still nothing flows, stop the "

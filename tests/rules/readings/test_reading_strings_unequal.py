@@ -143,3 +143,28 @@ def test_a_string_that_gives_nothing_is_open_and_not_dirty(key: str, weak: str, 
     (finding,) = found(plan, UNEQUAL)
     assert ("connector of it is open" in finding.message) is dark
     assert ("clean" in finding.remedy) is not dark
+
+
+@pytest.mark.parametrize(
+    ("strong", "weak", "stage", "level"),
+    [
+        ("4.5 A", "0.1 A", ", stage: bulk", "warning"),
+        ("4.5 A", "0.1 A", "", "warning"),
+        ("1.2 A", "0.1 A", ", stage: bulk", "warning"),
+        ("1.2 A", "0.1 A", "", "note"),  # the battery may take no more
+        ("1.2 A", "0.1 A", ", stage: float", None),
+        ("4.5 A", "3.6 A", ", stage: absorption", None),
+    ],
+)
+def test_near_open_circuit_strings_share_unevenly(
+    strong: str, weak: str, stage: str, level: str | None
+) -> None:
+    """A hundredth more open voltage takes all of the little that a full battery leaves."""
+    plan = read(
+        f"at: string-1, current: {strong}, taken: noon{stage}, {EXACT}",
+        f"at: string-2, current: {weak}, taken: noon{stage}, {EXACT}",
+        plan=strings(2),
+    )
+    findings = found(plan, UNEQUAL)
+    assert [f.level for f in findings] == ([level] if level else [])
+    assert all(("nearly full" in f.message) is (level == "note") for f in findings)

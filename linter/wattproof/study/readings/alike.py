@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final, Literal, TypeAlias
 
+from wattproof.plan.readings import HELD_BACK
 from wattproof.record import record
 from wattproof.study.limits import LEAST_SPREAD
 from wattproof.study.readings.at_arrays import ArrayReading
@@ -24,6 +25,8 @@ WORDS: Final[dict[Quantity, str]] = {
     "isc": "short-circuit current",
     "current": "current in operation",
 }
+LITTLE: Final = 0.5
+"""Share of a string's short-circuit current under which its array may stand near open circuit."""
 COMPARED: Final[tuple[Quantity, ...]] = ("isc", "current")
 """What like strings agree in where nobody told sun or heat, and how near they do."""
 
@@ -59,6 +62,19 @@ class Alike:
         return self.quantity != "voc" and self.apart.number > 1.0 - DEAD
 
     @property
+    def may_be_full(self) -> bool:
+        """True where so little flows that the battery may take no more, and nothing says it does.
+
+        Near open circuit a hair of voltage shares that unevenly among strings.
+        """
+        if self.quantity != "current" or not self.strong.taken.may_be_full:
+            return False
+        taken = self.strong.taken
+        return (
+            self.shown(self.strong).number < LITTLE * taken.array.isc("standard", taken.tree).number
+        )
+
+    @property
     def scaled(self) -> bool:
         """True where each was read with the sun or the temperature that it follows."""
         return _known(self.weak, self.quantity)
@@ -81,6 +97,8 @@ def alike(readings: Iterable[ArrayReading]) -> Iterator[Alike]:
         for reading in listed:
             if not reading.taken.at_string or _shown(reading, quantity) is None:
                 continue
+            if quantity == "current" and reading.taken.reading.stage in HELD_BACK:
+                continue  # near open circuit a hair of voltage shares the little there is unevenly
             if reading.expected.decidable and not _out_of_band(reading, quantity):
                 groups.setdefault(_key(reading, quantity), {})[reading.where] = reading
         for group in groups.values():
