@@ -63,7 +63,9 @@ FIGURES = {
     "study.array.labels": {"POWER_TOLERANCE": 0.03},
     "study.array.label_coefficients": {"THIN_FILM_HIGHEST": -0.0015},
     "study.array.switching": {"PLUG_VOLTS": 60.0, "PLUG_AMPS": 15.0},
-    "study.limits": {"LEAST_POWER": 0.8, "LEAST_SPREAD": 0.05},
+    "study.limits": {
+        "LEAST_POWER": 0.8, "LEAST_SPREAD": 0.05, "JOINT_RISE": 30.0, "ELEMENT_RISE": 50.0,
+    },
 }  # fmt: skip
 
 

@@ -12,6 +12,12 @@ LEAST_POWER: Final = 0.80
 """Share of the power expected in operation under which too little is told; common practice."""
 
 
+JOINT_RISE: Final = 30.0
+ELEMENT_RISE: Final = 50.0
+"""K that a joint or switch, and a fuse or breaker, is hotter than the air at full load, at most;
+common practice."""
+
+
 LEAST_SPREAD: Final = 0.05
 """Share by which one string may lie under another like it before that is told; common practice."""
 

@@ -78,7 +78,7 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 remedy=f"write {keys}{_if_so(day.lacks)}",
             )
     for joint in study.readings.at_joints:
-        if joint.too_little_load:
+        if joint.too_little_load and not joint.is_hot_by_part_load:
             least = "a quarter" if joint.least_load < 0.5 else "a half"
             yield _of_load(joint, "drop and heat", least)
     for charge in study.readings.of_charging:

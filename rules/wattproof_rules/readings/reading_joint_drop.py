@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, option, practice, record, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import ELEMENT_RISE, JOINT_RISE, exceeds, margin_below
 from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
@@ -61,8 +61,12 @@ class Limits:
 
     joint_drop: float = option(0.10, "Drop over a joint or switch at full load (V).")
     element_drop: float = option(0.20, "Drop over a fuse or breaker at full load (V).")
-    joint_rise: float = option(30.0, "Rise of a joint or switch over the air at full load (K).")
-    element_rise: float = option(50.0, "Rise of a fuse or breaker over the air at full load (K).")
+    joint_rise: float = option(
+        JOINT_RISE, "Rise of a joint or switch over the air at full load (K)."
+    )
+    element_rise: float = option(
+        ELEMENT_RISE, "Rise of a fuse or breaker over the air at full load (K)."
+    )
 
 
 @rule(
@@ -109,8 +113,8 @@ def _observation(reading: JointReading, read: Value, limit: Value, what: str) ->
     cause = "the air and the sun make it" if reading.in_sun else "the air"
     over = f"drops at least {read}" if what == "drops" else f"is {read} hotter than {cause}"
     return Observation(
-        message=f"`{reading.part.name}` {over}{_load(reading)}, where {limit} is the most that is "
-        f"usual{warm}{_slip(reading, what)}",
+        message=f"`{reading.part.name}` {over}{_load(reading, what)}, where {limit} is the most "
+        f"that is usual{warm}{_slip(reading, what)}",
         on=(reading.part, reading.reading),
         values=(read, limit) if heat is None else (read, limit, heat),
         margin=margin_below(read, limit),
@@ -143,7 +147,9 @@ def _slip(reading: JointReading, what: str) -> str:
     return f"; if the meter showed {drop.value:g} mV, write it so"
 
 
-def _load(reading: JointReading) -> str:
+def _load(reading: JointReading, what: str) -> str:
+    if what == "is hotter" and reading.is_hot_by_part_load:
+        return f" at its full {reading.full} at least, reckoned from {reading.current}"
     if reading.too_little_load:
         return f" at {reading.current}" if reading.current is not None else " as read"
     assert reading.current is not None

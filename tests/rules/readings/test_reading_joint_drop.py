@@ -129,3 +129,27 @@ def test_a_device_with_much_over_it_and_no_current_is_open(
     if "drops" not in said:
         assert "heat" not in finding.message
         assert not found(read(text, plan=plan), MISSING)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "current", "told"),
+    [
+        (
+            "71 °C",
+            "7 A",
+            True,
+        ),  # 44 K at 7 of 20 A: 111 K by the current alone, 359 K by its square
+        ("47 °C", "7 A", False),  # 20 K: 43 K by the current alone
+        ("71 °C", "4 A", False),  # too little to tell anything by
+    ],
+)
+def test_a_joint_that_part_of_the_load_makes_hot_is_told(
+    degrees: str, current: str, told: bool
+) -> None:
+    """It was asked to be read at more, and at full load it burns."""
+    at = f"at: charge-fuse, joint_temperature: {degrees}, air_temperature: 27 °C"
+    plan = read(f"{at}, current: {current}")
+    findings = found(plan, JOINT)
+    assert bool(findings) is told
+    assert all("at its full 20 A at least, reckoned from 7 A" in f.message for f in findings)
+    assert bool(found(plan, MISSING)) is not told

@@ -22,7 +22,7 @@ from wattproof.study.assumptions.readings import REGULATED
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_in, rise_of_lead
 from wattproof.study.battery.freezing import flat_freezes
-from wattproof.study.limits import SLACK, exceeds
+from wattproof.study.limits import ELEMENT_RISE, JOINT_RISE, SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
 from wattproof.study.readings.read_at import ReadAt
@@ -35,6 +35,9 @@ LEAST_LOAD: Final = 0.25
 """Share of the lasting current under which a drop says nothing of the whole."""
 LEAST_LOAD_FOR_HEAT: Final = 0.5
 """The same of a temperature, whose errors grow with the square."""
+
+AMISS: Final = 5.0
+"""K by which two temperatures beside a joint may be off together."""
 
 OVER_AN_OPEN_DEVICE: Final = 2.0
 """Volts that are over a device only where nothing passes it, since it would burn at once."""
@@ -130,9 +133,36 @@ class JointReading(ReadAt):
             )
             shown = (shown - sun).named("ΔTload", f"{words}, without the sun", "K")
         ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
+        if self.is_hot_by_part_load and self.full is not None and self.current is not None:
+            least = self._at_least(shown, self.full, self.current)
+            words = f"{self.part.name} over the air at full load, at least"
+            return least.named(f"ΔTfull({self.name})", words, "K")
         if ratio is None:
             return shown
         return (shown * ratio * ratio).named(f"ΔTfull({self.name})", f"{words} at full load", "K")
+
+    @property
+    def is_hot_by_part_load(self) -> bool:
+        """True where part of the load makes it so hot that the whole is told for sure.
+
+        Heat grows with the square of the current; with the current alone it is too much already.
+        """
+        reading, full, amps = self.reading, self.full, self.current
+        if reading.joint_temperature is None or reading.air_temperature is None:
+            return False
+        part = not _too_little(amps, full, LEAST_LOAD) and _too_little(
+            amps, full, LEAST_LOAD_FOR_HEAT
+        )
+        if not part or full is None or amps is None:
+            return False
+        shown = reading.joint_temperature.value - reading.air_temperature.value
+        shown -= SUN_ON_BOX.value if self.in_sun else 0.0
+        return (shown - AMISS) * full.number / abs(amps.number) > self.usual_rise
+
+    @property
+    def usual_rise(self) -> float:
+        """The most (K) that such a part is usually hotter than the air at full load."""
+        return ELEMENT_RISE if self.has_element else JOINT_RISE
 
     @kept
     def heat(self) -> Value | None:
@@ -142,6 +172,12 @@ class JointReading(ReadAt):
             return None
         words = f"heat in {self.part.name}"
         return (self.drop * current).named(f"P({self.name})", words, "W")
+
+    @staticmethod
+    def _at_least(shown: Value, full: Value, amps: Value) -> Value:
+        """A rise (K) at full load by the current alone, what thermometers may hide taken off."""
+        off = tabled(AMISS, "K", "tolT", "two temperatures off together", "common practice")
+        return (shown - off) * (full / amps)
 
     def _ratio(self, least: float) -> Value | None:
         """By how much the load can grow; None where it cannot, or too little flowed to tell."""
