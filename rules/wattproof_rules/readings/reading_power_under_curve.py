@@ -120,9 +120,17 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
-        "unknown": "",
+        "unknown": "; so little is no dust: the way is open, the modules are covered, or the "
+        "controller does not take it"
+        if _is_nothing(reading)
+        else "",
         "right": f"; the voltage is right and the current low{_what_is_missing(reading)}",
     }[beside]
+
+
+def _is_nothing(reading: ArrayReading) -> bool:
+    power = reading.stands.power
+    return power is not None and power.is_nothing
 
 
 def _on_display(reading: ArrayReading, beside: BesideBest) -> Value | None:
@@ -160,8 +168,11 @@ def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",
-        "unknown": "clean the glass and look for shade, then read voltage and current at the "
-        "solar input",
+        "unknown": "read the voltage at the solar input: where hardly any is, look for a switch, "
+        "fuse or connector that is open, and for covers; where it is that of nothing connected, "
+        "look at what the controller displays and whether its battery is joined"
+        if _is_nothing(reading)
+        else "clean the glass and look for shade, then read voltage and current at the solar input",
         "right": _look_for_light(reading),
     }[beside]
 

@@ -181,3 +181,10 @@ def test_strings_that_give_nothing_are_counted(count: int, amps: str, said: str)
     )
     (finding,) = found(read(text, plan=plan), POWER)
     assert finding.message.endswith(said)
+
+
+@pytest.mark.parametrize(("watts", "is_nothing"), [(20, True), (120, False)])
+def test_hardly_any_power_on_a_display_is_no_dust(watts: int, is_nothing: bool) -> None:
+    (finding,) = found(read(f"at: tracker.pv, power: {watts} W, {NOON}, stage: bulk"), POWER)
+    assert ("the way is open" in finding.message) is is_nothing
+    assert ("glass" in finding.remedy) is not is_nothing
