@@ -8,7 +8,7 @@ import pytest
 
 from plans import edited
 from rule_runs import found_beside_all as found
-from rules.readings.plans import FULL_SUN, read, voc_by_hand
+from rules.readings.plans import EXACT, FULL_SUN, first, read, voc_by_hand
 from wattproof.testing import check_remedy
 
 LOW = "reading-voltage-low"
@@ -123,3 +123,18 @@ def test_no_array_works_at_more_than_it_has_with_nothing_connected(
     assert [f.level for f in found(plan, HIGH)] == ([level] if level else [])
     if level == "error":
         assert "over the 100 V limit of `tracker`" in found(plan, HIGH)[0].message
+
+
+def test_heat_that_nobody_measured_is_not_put_down_to_the_label() -> None:
+    """Over the band in cool air, what is over it is the label's, and the rest the air's."""
+    cool = f"air_temperature: -8 °C, irradiance: 800 W/m², {EXACT}"
+    band = first(read(f"at: roof-string, voc: 60 V, {cool}")).expected.voc
+    reading = first(read(f"at: roof-string, voc: {1.01 * band.high.number:.3f} V, {cool}"))
+    label = reading.explained.label_voc
+    assert label is not None
+    assert label.number == pytest.approx(24.3 * 1.01 * 1.03, rel=1e-3)
+    cold = reading.explained.cold
+    assert cold is not None
+    assert cold.expected.number == pytest.approx(
+        reading.taken.array.voc("coldest").number * 1.01 * 1.03, rel=1e-3
+    )

@@ -30,7 +30,7 @@ from wattproof.study.readings.slips import (
     sun_meant,
 )
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value, declared, function
+from wattproof.working import Value, declared, function, smallest
 
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
@@ -320,14 +320,26 @@ class Explanation:
         true = self.taken.true_voc
         if true is None:
             return None
-        plan, curve = self.taken.array.voc("coldest"), self.expected.voc
+        plan = self.taken.array.voc("coldest")
         words = f"cold open-circuit voltage of the {self.taken.array.name} by {self.taken.name}"
         band = Band(
             plan * (true.low / self.expected.voc_in(high, low)),
-            plan * (true.expected / curve.expected),
+            plan * (true.expected / self._by_label),
             plan * (true.high / self.expected.voc_in(low, high)),
         )
         return band.named(f"Vcold({self.taken.name})", words, "V")
+
+    @property
+    def _by_label(self) -> Value:
+        """Open-circuit voltage (V) by the label in the likeliest heat.
+
+        Where that was not measured at the modules, of the heat that may have been the one that
+        explains most of what was read over it.
+        """
+        likely, true = self.expected.voc.expected, self.taken.true_voc
+        if true is None or self.taken.conditions.back_known or not exceeds(true.expected, likely):
+            return likely
+        return smallest([self.expected.voc_in(high, low), true.expected])
 
     @property
     def cold_fails(self) -> bool:
@@ -351,7 +363,7 @@ class Explanation:
             return None
         if exceeds(self.taken.true_voc.expected, (1.0 + MISLABELLED) * self.expected.voc.high):
             return None
-        value = self.taken.module.voc * (self.taken.true_voc.expected / self.expected.voc.expected)
+        value = self.taken.module.voc * (self.taken.true_voc.expected / self._by_label)
         words = f"open-circuit voltage of {self.taken.module.name} by {self.taken.name}"
         return value.named(f"Vlabel({self.taken.name})", words, "V")
 
