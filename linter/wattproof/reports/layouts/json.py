@@ -62,6 +62,7 @@ def _layout(tried: Tried, score: float) -> dict[str, Any]:
 def _input(each: Input) -> dict[str, Any]:
     values = each._asdict()
     limit, output = values.pop("to_choose")
+    del values["smallest"]  # what it is held against, and no figure of the layout
     return {
         "name": values.pop("name"),
         **{key: _number(value) for key, value in values.items()},
