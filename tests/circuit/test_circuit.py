@@ -203,6 +203,24 @@ class TestDrawnMistakes:
         messages = [p.message for p in problems(paired)]
         assert messages == ["the negative of `lamp` leads to no battery: no current can flow"]
 
+    def test_loads_that_lead_back_by_a_box_without_a_negative_are_one_problem(self) -> None:
+        text = edited(
+            ("wires:\n", "distribution:\n  box: {ways: {lamp: {fuse: 5 A}, pump: {fuse: 5 A}}}\n"
+             "loads:\n  lamp: {current: 2 A}\n  pump: {current: 3 A}\n"
+             "wires:\n  feed: {from: house.positive, to: box, cable: batt-8, length: 1 m}\n"
+             "  lamp-run: {from: box.lamp, to: lamp, cable: batt-8, length: 1 m}\n"
+             "  pump-run: {from: box.pump, to: pump, cable: batt-8, length: 1 m}\n"),
+        )  # fmt: skip
+        [problem] = problems(text)
+        assert problem.message == (
+            "the negative of `box`, by which `lamp` and `pump` lead back, leads to no battery: no "
+            "current can flow"
+        )
+        back = (
+            "wires:\n  back: {from: box.negative, to: house.negative, cable: batt-8, length: 1 m}\n"
+        )
+        assert circuit(text.replace("wires:\n", back))
+
     def test_a_component_without_a_wire(self) -> None:
         text = edited(("fuses:\n", "fuses:\n  spare: {rating: 10 A}\n"))
         found = circuit(text)
@@ -449,6 +467,29 @@ class TestPastTheController:
         wire = "  back: {from: tracker.load, to: house, cable: pv-10, length: 1 m}\n"
         [problem] = problems(edited(("wires:\n", f"wires:\n{wire}")))
         assert problem.instead.startswith("lead `house` to `tracker.battery` instead")
+
+    BYPASS = (
+        "  out: {from: tracker.load.positive, to: past.1, cable: pv-10, length: 1 m}\n"
+        "  around: {from: house.positive, to: past.2, cable: pv-10, length: 1 m}\n"
+        "  on: {from: past.common, to: lamp.positive, cable: pv-10, length: 1 m}\n"
+        "  back: {from: lamp.negative, to: house.negative, cable: pv-10, length: 1 m}\n"
+    )
+
+    def test_a_selector_leads_loads_past_the_load_terminals(self) -> None:
+        """The battery stands on the other side; with a position for both it would feed them."""
+        more = "selectors:\n  past: {rating: 20 A, both: false}\nloads:\n  lamp: {current: 2 A}\n"
+        plan = edited(("wires:\n", f"{more}wires:\n{self.BYPASS}"))
+        assert circuit(plan).arrays
+        [problem] = problems(plan.replace(", both: false", ""))
+        assert "`house` feeds it" in problem.message
+
+    def test_a_switch_past_the_load_terminals_is_told_as_a_selector(self) -> None:
+        past = "from: tracker.load, to: house, cable: pv-10, length: 1 m, inline: [past]"
+        plan = edited(
+            ("wires:\n", f"switches:\n  past: {{rating: 20 A}}\nwires:\n  past-run: {{{past}}}\n")
+        )
+        [problem] = problems(plan)
+        assert "write a selector with `both: false`" in problem.instead
 
 
 class TestGround:

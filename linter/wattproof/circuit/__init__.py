@@ -235,7 +235,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         problems.extend(_array_problems(array))
     fed = (leaf.element for array in arrays for leaf in leaves(array.tree))
     controlled = {str(e.string.name) for e in fed if isinstance(e, Source)}
-    problems.extend(fed_load_terminals(plan, nets))
+    problems.extend(fed_load_terminals(plan, elements.all, elements.shared))
     if problems:
         raise PlanUnusable(sorted(set(problems)))
     ways = tuple(insides(plan))

@@ -456,17 +456,36 @@ def _no_way_back(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     for earth in (True, False):
         tied = set(_tied(plan, nets, ends, earth=earth))
         back |= tied if tied & back else set()
+    astray: dict[Terminal, list[Named]] = {}
     for name, consumer in {**plan.all_loads, **plan.all_inverters}.items():
         plus, minus = (nets.net(Terminal(name, "", pole)) for pole in POLES)
         if plus in fed and minus not in back:
+            astray.setdefault(minus, []).append(consumer)
+    members = nets.members()
+    for minus, consumers in astray.items():
+        shared = [t.component for t in members[minus] if t.component in plan.distribution]
+        if len(consumers) > 1 and shared:
+            names = quoted(str(each.name) for each in consumers)
+            message = (
+                f"the negative of `{shared[0]}`, by which {names} lead back, leads to no battery: "
+                "no current can flow"
+            )
+            instead = (
+                f"lead `{shared[0]}.negative` back to the battery, or to `chassis` where the body "
+                "brings it back"
+            )
+            yield Problem(plan.distribution[shared[0]].at, message, instead)
+            continue
+        for consumer in consumers:
             grounds = [g for g in COMMON if nets.net(Terminal(g, "", "negative")) == minus]
             to = (
                 f"only to the {grounds[0]}, which no battery is tied to"
                 if grounds
                 else "to no battery"
             )
-            message = f"the negative of `{name}` leads {to}: no current can flow"
-            yield Problem(consumer.at, message, f"lead `{name}.negative` back to the battery")
+            message = f"the negative of `{consumer.name}` leads {to}: no current can flow"
+            instead = f"lead `{consumer.name}.negative` back to the battery"
+            yield Problem(consumer.at, message, instead)
 
 
 def _tied(plan: Plan, nets: Nets, ends: Ends, *, earth: bool) -> dict[Terminal, Named]:

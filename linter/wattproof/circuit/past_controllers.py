@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from wattproof.circuit.elements import Element, Source, Terminal, other_end
+from wattproof.circuit.elements import Element, Passage, Source, Terminal, other_end
 from wattproof.circuit.inside import Inside, between_nets
 from wattproof.circuit.nets import Nets
 from wattproof.circuit.walk import Walk, reached
 from wattproof.plan.array import String
+from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import POLES, is_solar_input, output_port, solar_inputs
 from wattproof.record import record
@@ -62,10 +64,13 @@ def uncontrolled_strings(
             yield Uncontrolled(string, components[fed])
 
 
-def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
+def fed_load_terminals(
+    plan: Plan, elements: Sequence[Element], shared: Mapping[Terminal, Terminal]
+) -> Iterator[Problem]:
     """Load terminals whose positive is that of something that gives current.
 
-    Where a controller shares its positive inside, its load and battery positives are one.
+    Where a controller shares its positive inside, its load and battery positives are one. What
+    stands on the other side of a selector that never joins both does not feed them.
     """
     sources = [
         (name, Terminal(name, output_port(part) or "", "positive"))
@@ -75,17 +80,45 @@ def fed_load_terminals(plan: Plan, nets: Nets) -> Iterator[Problem]:
     for controller in plan.all_controllers.values():
         if controller.common == "positive":
             continue
-        net = nets.net(Terminal(controller.name, "load", "positive"))
+        outlet = Terminal(controller.name, "load", "positive")
+        nets = _turned_to(outlet, elements, shared)
         for name, terminal in sources:
-            if nets.net(terminal) == net:
+            if nets.net(terminal) == nets.net(outlet):
                 message = f"`{controller.name}.load` is an outlet, and `{name}` feeds it"
                 other = f"`{controller.name}.battery`" if name in plan.batteries else "the battery"
-                instead = (
-                    f"lead `{name}` to {other} instead; or write `common: positive` where the "
-                    f"manual of `{controller.name}` says that its positives are one"
+                instead = f"lead `{name}` to {other} instead"
+                opened = Nets([e for e in elements if not _is_switch(e)], shared)
+                if opened.net(terminal) != opened.net(outlet):
+                    instead = (
+                        "where a switch leads the loads past it, write a selector with `both: "
+                        "false`, which leads them to it or to the battery"
+                    )
+                instead += (
+                    "; or write `common: positive` where the manual of "
+                    f"`{controller.name}` says that its positives are one"
                 )
                 yield Problem(controller.at, message, instead)
                 break
+
+
+def _turned_to(
+    here: Terminal, elements: Sequence[Element], shared: Mapping[Terminal, Terminal]
+) -> Nets:
+    """The nets with every selector that never joins both turned to the side of a terminal."""
+    apart = [e for e in elements if _never_joins_both(e)]
+    bare = Nets([e for e in elements if e not in apart], shared)
+    own = [e for e in apart if bare.net(here) in (bare.net(e.start), bare.net(e.end))]
+    return Nets([e for e in elements if e not in apart or e in own], shared) if apart else bare
+
+
+def _is_switch(element: Element) -> bool:
+    return isinstance(element, Passage) and isinstance(element.device, Switch)
+
+
+def _never_joins_both(element: Element) -> bool:
+    """True for the way through one side of a selector that has no position for both."""
+    device = element.device if isinstance(element, Passage) else None
+    return isinstance(device, Selector) and not device.both
 
 
 def stranded_sources(
