@@ -283,3 +283,55 @@ def test_the_only_tie_of_an_alternators_battery_carries_what_it_gives(
         plan=build("van-body-bonds-at-both-ends"),
     )  # fmt: skip
     assert [f.subjects[0] for f in found(plan, SMALL)] == expected
+
+
+STRAP = """\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    thick: {size: 70 mm², kind: battery, insulation_temperature: 105 °C}
+    strap: {size: 16 mm², kind: battery, insulation_temperature: 105 °C}
+fuses:
+  lamp-fuse: {rating: 60 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+chargers:
+  alternator: {kind: alternator, max_output_current: 150 A, charge_voltage: 14.4 V}
+loads:
+  lamp: {current: 20 A}
+wires:
+  engine: {from: alternator.positive, to: start.positive, cable: thick, length: 1 m, enclosed: true}
+  tie: {from: start.negative, to: chassis, cable: strap, length: 50 cm}
+  lamp-run: {from: start.positive, to: lamp.positive, cable: thick, length: 3 m,
+             inline: [{lamp-fuse: {from_end: from, distance: 10 cm}}]}
+  lamp-back: {from: lamp.negative, to: chassis, cable: thick, length: 1 m}
+"""
+
+
+def test_what_an_alternator_gives_comes_back_past_the_fuses_of_the_battery() -> None:
+    """150 A in 16 mm²: the fuse of 60 A of a lamp opens before none of it."""
+    told = {f.subjects[0]: f for f in found(STRAP, "conductor-too-small")}
+    assert told["tie"].level == "error"
+    assert "its fuse opens" not in told["tie"].message
+    assert not found(STRAP.replace("16 mm²", "70 mm²"), "conductor-too-small")
+
+
+def test_what_comes_back_through_a_fuse_is_held_by_it() -> None:
+    """Two ties: by that of the house comes back what its fuses let through, and no more."""
+    near, fuses = "{from_end: from, distance: 10 cm}", "{style: stud-mounted, rating: 60 A}"
+    plan = edited(
+        ("batteries:\n", "batteries:\n  house: {chemistry: agm, nominal: 12 V}\n"),
+        ("fuses:\n", f"fuses:\n  house-fuse: {fuses}\n"),
+        ("lamp-run: {from: start.positive, to: lamp", "link: {from: start.positive, to: house"),
+        (f"[{{lamp-fuse: {near}}}]",
+         f"[{{lamp-fuse: {near}}}, {{house-fuse: {{from_end: to, distance: 10 cm}}}}]"),
+        ("lamp-back: {from: lamp.negative, to: chassis, cable: thick",
+         "house-tie: {from: house.negative, to: chassis, cable: strap"),
+        ("loads:\n  lamp: {current: 20 A}\n", ""),
+        plan=STRAP,
+    )  # fmt: skip
+    told = {f.subjects[0]: f for f in found(plan, "conductor-too-small")}
+    assert told["tie"].level == "error"
+    assert told["house-tie"].level == "note"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from wattproof.circuit import Circuit, Conductor, Passage, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Passage, Terminal, is_overcurrent
 from wattproof.codes import Bodies
 from wattproof.kept import kept
 from wattproof.study.array import ArraySection
@@ -147,10 +147,34 @@ class ProtectionSection:
             return True
         own = [a for a in self.allowed if a.wire.name == wire.name]
         # A negative alone: the fuses in the positives of what it returns.
-        fed = [a for a in own if a.kind == "bank"] or [a for a in own if a.kind == "return"]
-        return bool(fed) and all(
-            each.verdict == "cleared" and _holds(wire, each.in_all[1]) for each in fed
+        fed = [a for a in own if a.kind == "bank"]
+        returned = [a for a in own if a.kind == "return"] if not fed else []
+        if returned and self._is_charged_bare(wire):
+            return False
+        return bool(fed or returned) and all(
+            each.verdict == "cleared" and _holds(wire, each.in_all[1]) for each in (*fed, *returned)
         )
+
+    def _is_charged_bare(self, wire: WireStudy) -> bool:
+        """True where what sources give is too much for a negative, and comes back past all fuses.
+
+        What a source gives to a bank that it reaches without a device, and that has no other way
+        back to it, passes no fuse of the banks.
+        """
+        network, own = self._wiring.network, set(wire.conductors)
+        given = (network.lasting_of(part, "charge") for part in wire.conductors)
+        if not any(amps is not None and wire.fails(amps) for amps in given):
+            return False
+        for port in network.ports:
+            if port.kind != "charge" or port.minus is None:
+                continue
+            bare = self._circuit.walk(port.plus, passes=lambda part: not is_overcurrent(part))
+            for name in self._circuit.plan.batteries:
+                post = Terminal(name, "", "negative")
+                back = self._circuit.walk(post, passes=lambda part: part not in own)
+                if Terminal(name, "", "positive") in bare and port.minus not in back:
+                    return True
+        return False
 
     def _in_line(self, wire: WireStudy) -> Iterator[Passage]:
         """Overcurrent devices in a wire, and those at its ends that all of its current passes."""
