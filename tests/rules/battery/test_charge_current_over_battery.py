@@ -242,8 +242,8 @@ datasheets:
 switches:
   relay: {{rating: 60 A, voltage: 24 V, dc: true, closes_above: 13.4 V, opens_below: 12.8 V}}
 fuses:
-  car-fuse: {{rating: 40 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
-  trailer-fuse: {{rating: 40 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
+  car-fuse: {{rating: 60 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
+  trailer-fuse: {{rating: 60 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}}
 batteries:
   car: {{chemistry: agm, nominal: 12 V, capacity: 80 Ah}}
   trailer: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah, max_charge_current: 20 A}}
@@ -280,3 +280,30 @@ def test_a_long_line_leaves_an_alternator_less(size: str, length: str, amps: flo
     by_copper = (14.4 - 12.0) / ohms
     assert charging.current.number == pytest.approx(amps or by_copper, rel=1e-6)
     assert (by_copper < 50.0) == (amps is None)
+
+
+@pytest.mark.parametrize(
+    ("fuse", "amps", "n"),
+    [("60 A", 50.0, 1), ("40 A", 40.0, 1), ("20 A", 20.0, 0), ("15 A", 15.0, 0)],
+)
+def test_an_alternator_gives_no_more_than_the_fuse_in_its_line_lets_through(
+    fuse: str, amps: float, n: int
+) -> None:
+    """The share of 90 A is 50 A; a fuse of the car's line that is smaller opens before that."""
+    plan = behind_a_line("10 mm²", "8 m").replace(
+        "car-fuse: {rating: 60 A", f"car-fuse: {{rating: {fuse}"
+    )
+    [charging] = [c for c in study_of(plan).charging.of_banks if c.bank.name == "trailer"]
+    assert charging.current.number == pytest.approx(amps)
+    told = found(plan, "charge-current-over-battery")
+    assert len([f for f in told if f.subjects[0] == "trailer"]) == n
+
+
+def test_a_fuse_that_it_passes_by_limits_no_alternator() -> None:
+    plan = behind_a_line("10 mm²", "8 m").replace(
+        "car-fuse: {rating: 60 A", "car-fuse: {rating: 15 A"
+    )
+    past = "  past: {from: car.positive, to: relay, cable: line, length: 50 cm}\n"
+    plan = plan.replace("  line-plus:", f"{past}  line-plus:")
+    [charging] = [c for c in study_of(plan).charging.of_banks if c.bank.name == "trailer"]
+    assert charging.current.number == pytest.approx(50.0)

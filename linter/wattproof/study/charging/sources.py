@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from wattproof.circuit import Circuit, Terminal
+from wattproof.circuit import Circuit, Part, Terminal, is_overcurrent
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.assumptions.batteries import LEAD
+from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
@@ -77,7 +78,7 @@ def charging(
     together = [s for s, counted in zip(sources, counts, strict=True) if counted]
     words = f"charge current of {bank.name} from all sources at once"
     share = _share(bank, battery_side.beside(bank))
-    together, current = _into(bank, together, share, network)
+    together, current = _into(bank, together, share, network, circuit)
     whole = total([amps for _, amps in together])
     current = current.named(f"I({bank.name})", words, "A")
     found = Charging(bank, tuple(together), whole, current, by_alternator)
@@ -85,20 +86,28 @@ def charging(
 
 
 def _into(
-    bank: BankStudy, sources: list[tuple[Named, Value]], share: Value | None, network: Network
+    bank: BankStudy,
+    sources: list[tuple[Named, Value]],
+    share: Value | None,
+    network: Network,
+    circuit: Circuit,
 ) -> tuple[list[tuple[Named, Value]], Value]:
     """What sources give, and what of it reaches the bank (A).
 
     Of an alternator behind a long thin line that is its share, or what the line lets through where
-    that is less.
+    that is less; or what the fuses in its line let through for long.
     """
     given: list[tuple[Named, Value]] = []
     shared: list[Value] = []
     into: list[Value] = []
     for source, amps in sources:
         own = amps if share is None else amps * share
-        line = network.let_into(bank, source) if isinstance(source, Charger) else None
-        if line is not None and line.number < own.number:
+        lines: list[Value] = []
+        if isinstance(source, Charger) and is_alternator(source):
+            through = network.let_into(bank, source), _fused(bank, source, circuit)
+            lines = [line for line in through if line is not None and line.number < own.number]
+        if lines:
+            line = min(lines, key=lambda each: each.number)
             given.append((source, line))
             into.append(line)
         else:
@@ -108,6 +117,22 @@ def _into(
         whole = total(shared)
         into.insert(0, whole if share is None else whole * share)
     return given, total(into)
+
+
+def _fused(bank: BankStudy, source: Charger, circuit: Circuit) -> Value | None:
+    """The least rating of the fuses and breakers that it cannot pass by on its way to a bank (A).
+
+    None where there is none.
+    """
+    start = Terminal(str(source.name), str(output_port(source)), "positive")
+    post = Terminal(bank.name, "", "positive")
+
+    def is_passed_by(device: Part) -> bool:
+        return post in circuit.walk(start, passes=lambda part: part is not device)
+
+    passed = [part for part in circuit.walk(start).passed(post) if is_overcurrent(part)]
+    ratings = [device_rating(device) for device in passed if not is_passed_by(device)]
+    return min(ratings, key=lambda each: each.number, default=None)
 
 
 def _alone(charging: Charging, side: BatterySide) -> Charging | None:
