@@ -92,6 +92,8 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
         may = wire.carrying
         if worst is None or not isinstance(may, Carrying) or study.protection.is_cleared(wire):
             continue
+        if wire.is_sized_by_current:
+            continue  # nobody tells its size, and whoever laid it may have reckoned with that too
         if not may.bears(worst.current) and not wire.is_overloaded:
             yield Observation(
                 message=(

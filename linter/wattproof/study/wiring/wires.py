@@ -144,11 +144,11 @@ class WireStudy:
     def work_out(self) -> None:
         """Have worked out what it carries, and what its size follows from, whoever asks for it."""
         _ = self.volts, self.current, self.size
-        if self._is_sized_by_current:
+        if self.is_sized_by_current:
             _ = self.carrying
 
     @property
-    def _is_sized_by_current(self) -> bool:
+    def is_sized_by_current(self) -> bool:
         """True where nobody tells its size, and whoever laid it is taken to have looked."""
         told = self.sheet.size
         if self.proposed is not None or not isinstance(told, Supposed) or self.current is None:
@@ -277,7 +277,7 @@ class WireStudy:
         if self.proposed is not None:
             return self.proposed
         own = conductor_size(self.sheet)
-        if not self._is_sized_by_current:
+        if not self.is_sized_by_current:
             return own
         current = self.current
         assert current is not None
@@ -499,7 +499,7 @@ class WireStudy:
         Whoever laid a cable for more than one conductor carries laid several.
         """
         current = self.current
-        if not self._is_sized_by_current or current is None:
+        if not self.is_sized_by_current or current is None:
             return ()
         may = self.in_size(self.size).carrying
         if isinstance(may, str):
