@@ -74,3 +74,48 @@ def test_in_the_way_of_a_starter_it_bears_the_start() -> None:
         found = fuse_sizes((study.wiring.wires[name],), study)
         assert found is not None
         assert found.words == "150 A (150 to 300 A will do)"
+
+
+@pytest.mark.parametrize(
+    ("plug", "usual"),
+    [("cigar, plug_rating: 8 A", 6.0), ("trailer-7", 25.0), ("trailer-13", 20.0)],
+)
+def test_a_small_plug_is_spared_though_the_fuse_opens_in_use(plug: str, usual: float) -> None:
+    """20 A ask for 25 A; a plug that bears less is not led more by a remedy."""
+    plugged = LAMP.replace("inline: [off]", f"inline: [off], plug: {plug}")
+    study = study_of(plugged.replace("LOAD", "20 A").replace("SWITCH", "200 A"))
+    found = fuse_sizes((study.wiring.wires["lamp-run"],), study)
+    assert found is not None
+    assert found.usual == usual
+
+
+TWO_BARE = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+datasheets:
+  modules:
+    folding: {pmax: 60 W, voc: 22 V, vmp: 18 V, isc: 3.6 A, imp: 3.3 A}
+  cables:
+    ten: {size: 10 AWG}
+strings:
+  array: {module: folding, portable: true}
+controllers:
+  duo: {kind: mppt, max_output_current: 5.9 A}
+batteries:
+  one: {chemistry: agm, nominal: 12 V, capacity: 60 Ah}
+  two: {chemistry: agm, nominal: 12 V, capacity: 60 Ah}
+wires:
+  lead: {from: array, to: duo.pv, cable: ten, length: 1 m}
+  one-run: {from: duo.battery, to: one, cable: ten, length: 1 m}
+  two-run: {from: duo.battery, to: two, cable: ten, length: 1 m}
+"""
+
+
+def test_it_outlasts_a_bank_that_only_the_fuse_itself_can_part() -> None:
+    """Two lead batteries on one controller of 5.9 A: each takes all of it once the other's fuse is
+    open, which is more than the half for which 5 A would do."""
+    study = study_of(TWO_BARE)
+    found = fuse_sizes((study.wiring.wires["one-run"],), study)
+    assert found is not None
+    assert found.usual >= 5.9

@@ -7,6 +7,7 @@ it can and whatever stands in the way is spared with the wire. Larger ones prote
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from typing import Final, NamedTuple
 
 from wattproof.codes import BodyOfRules, NotTabulated
@@ -17,6 +18,7 @@ from wattproof.plan.terminals import by_name
 from wattproof.study import Study
 from wattproof.study.assumptions.ratings import FUSE_BEARS
 from wattproof.study.limits import SLACK
+from wattproof.study.protection.held import has_plug, plug_rating
 from wattproof.study.wiring.lasting import CutOff
 from wattproof.study.wiring.wires import WireStudy
 from wattproof.words import quoted
@@ -64,8 +66,9 @@ def fuse_sizes(
     What a body of rules counts as carried, such as the rating of a controller, is carried.
     bears: what the fuse has to carry for long (A), where that is more than the wires carry by
     themselves. over: the largest device behind it (A), which it should outlast if the wires allow.
-    In the way of a starter it bears the start too. None where no standard rating both carries the
-    current and protects them.
+    In the way of a starter it bears the start too. A small plug in them is spared in any case, and
+    the fuse opens where more is drawn. None where no standard rating both carries the current and
+    protects them.
     """
     wires = list(wires)
     code = wires[0].code
@@ -81,6 +84,9 @@ def fuse_sizes(
     most = min(fitting)
     if least is None or least > most:
         return None
+    if plugs := _plugs(wires, code):
+        most = min(most, *plugs)
+        least = min(least, most)
     stands = _in_the_way(wires, study.plan)
     weakest = min(stands.values(), default=most)
     if weakest >= least * (1.0 - SLACK):
@@ -119,9 +125,22 @@ def _above(amps: float, code: BodyOfRules) -> float | None:
 
 
 def _cut_off(wires: list[WireStudy], study: Study) -> list[CutOff]:
-    """What some wires carry once one of several packs has cut off, which a fuse should outlast."""
+    """What some wires carry once one of several packs has cut off, which a fuse should outlast.
+
+    Of packs that nothing parts yet too: the fuse that is proposed will.
+    """
     parts = [part for wire in wires for part in wire.conductors]
-    return [cut for part in parts for cut in study.wiring.network.when_cut_off(part)]
+    return [cut for part in parts for cut in study.wiring.network.when_cut_off(part, fused=True)]
+
+
+def _plugs(wires: list[WireStudy], code: BodyOfRules) -> list[float]:
+    """The largest ratings (A) that spare the small plugs in some wires."""
+    found = []
+    for wire in wires:
+        if has_plug(wire.wire):
+            with suppress(NotTabulated):
+                found.append(code.previous_rating(plug_rating(wire).number * (1.0 + SLACK)))
+    return found
 
 
 def _of_ways(wires: list[WireStudy], plan: Plan) -> list[float]:

@@ -9,6 +9,7 @@ from wattproof.finding import Level
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.limits import SLACK, exceeds, margin_below
+from wattproof.study.protection.held import has_plug, plug_rating
 from wattproof.study.protection.larger_device import exposed, exposed_returns
 from wattproof.study.wiring.devices import DeviceStudy, rated
 from wattproof.words import enumerated, quoted
@@ -137,6 +138,11 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
         rating = study.codes.of(device.side).next_rating(needed.number)
     except NotTabulated:
         return f"divide the circuit: no standard rating reaches {needed}"
+    if plugs := _plugs(device, rating, study):
+        return (
+            f"draw less through the plug in {quoted(plugs)}, which stands no larger fuse; in a "
+            "charge line a vehicle charger that is set to less sees to that"
+        )
     own: tuple[Change, ...] = (rated(device.passages[0], rating),)
     words, made = f"use {rating:g} A", device.style
     if made is not None and made.largest is not None and rating > made.largest.value:
@@ -157,7 +163,7 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
         return f"{words}, with wires that it protects"
     listed = enumerated(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, too thin for that now" if sizes else ""
-    weak = _weaker(device, rating, study)
+    weak = _weaker(device, rating, study, "switch", "relay", "bar")
     if weak:
         with_it += f", with {quoted(weak)} rated at least {rating:g} A"
     stronger = (Change(name, "rating", f"{rating:g} A") for name in weak)
@@ -165,12 +171,19 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     return Remedy(f"{words}{with_it}", (changes,))
 
 
-def _weaker(device: DeviceStudy, amps: float, study: Study) -> list[str]:
-    """Switches and bars that stand what a device lets through, and not that rating (A)."""
+def _plugs(device: DeviceStudy, amps: float, study: Study) -> list[str]:
+    """Wires with a small plug that does not stand a rating (A): its own, and those behind it."""
+    wires = [study.wiring.wires[str(p.wire.name)] for p in device.passages if p.wire is not None]
+    weak = [w for w in wires if has_plug(w.wire) and plug_rating(w).number < amps * (1.0 - SLACK)]
+    return list(dict.fromkeys([w.name for w in weak] + _weaker(device, amps, study, "plug")))
+
+
+def _weaker(device: DeviceStudy, amps: float, study: Study, *kinds: str) -> list[str]:
+    """What of some kinds stands what a device lets through, and not that rating (A)."""
     return [
         each.name
         for each in study.protection.held
-        if each.what in ("switch", "relay", "bar")
+        if each.what in kinds
         and [passage.name for passage in each.devices] == [device.name]
         and each.reason is None
         and each.rating.number < amps * (1.0 - SLACK)

@@ -84,3 +84,35 @@ def test_a_switch_behind_it_has_to_stand_the_larger_fuse_too() -> None:
     [finding] = [f for f in found(plan, LOADED) if f.subjects == ("thruster-fuse",)]
     assert "use 350 A" in finding.remedy
     assert finding.remedy.endswith("with `bow-off` rated at least 350 A")
+
+
+def test_a_small_plug_is_led_no_larger_fuse() -> None:
+    """The charge line of a trailer's plug, for 30 A: the 90 A of an alternator ask for more."""
+    plan = """\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    line: {size: 35 mm², kind: battery, insulation_temperature: 105 °C}
+fuses:
+  car-fuse: {rating: 30 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}
+  trailer-fuse: {rating: 30 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}
+batteries:
+  car: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  trailer: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+chargers:
+  alternator: {kind: alternator, max_output_current: 90 A}
+wires:
+  engine: {from: alternator, to: car, cable: line, length: 50 cm}
+  charge: {from: car, to: trailer, cable: line, length: 5 m, plug: trailer-7,
+           inline: [{car-fuse: {from_end: from, distance: 10 cm}},
+                    {trailer-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+    told = found(plan, LOADED)
+    assert {f.subjects[0] for f in told} == {"car-fuse", "trailer-fuse"}
+    for finding in told:
+        assert "draw less through the plug in `charge`" in finding.remedy
+    without = found(plan.replace(", plug: trailer-7", ""), LOADED)
+    assert without
+    assert all("use 100 A" in finding.remedy for finding in without)

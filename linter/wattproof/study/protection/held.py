@@ -111,10 +111,10 @@ def _behind_outlets(
             least = _least(min(before, key=sum_of_ratings, default=()), part, step.here, circuit)
             fused = least if sum_of_ratings(least) < amps.number else ()
             source, words = "" if fused else start.component, f"what may last through {part.name}"
-            if isinstance(part, Conductor) and _has_plug(part.wire):
+            if isinstance(part, Conductor) and has_plug(part.wire):
                 wire, words = wires[part.name], f"what may last through the plug in {part.name}"
                 through = rating_of(fused, words, part.name) if fused else amps
-                yield Held(part.name, "plug", wire, _plug_rating(wire), fused, through, source)
+                yield Held(part.name, "plug", wire, plug_rating(wire), fused, through, source)
             elif (
                 isinstance(part, Passage)
                 and not is_overcurrent(part)
@@ -145,8 +145,8 @@ def _in_negatives(
             if switch is not None:
                 yield _returned(str(switch.name), "switch", switch, answer_of)
         alone = wires[str(wire.name)]
-        if _has_plug(wire) and all(part.start.pole == "negative" for part in alone.conductors):
-            rating, limiting = _plug_rating(alone), answer_of.limiting
+        if has_plug(wire) and all(part.start.pole == "negative" for part in alone.conductors):
+            rating, limiting = plug_rating(alone), answer_of.limiting
             yield Held(alone.name, "plug", alone, rating, limiting, answer_of.lasting)
     for bar in circuit.plan.busbars.values():
         name = str(bar.name)
@@ -167,13 +167,13 @@ def _plugs(circuit: Circuit, net: PositiveNet, wires: dict[str, WireStudy]) -> I
     found: dict[str, list[Devices]] = {}
     for reached in net.reached:
         element = reached.element
-        if isinstance(element, Conductor) and _has_plug(element.wire):
+        if isinstance(element, Conductor) and has_plug(element.wire):
             ways = [_least(side.limiting, element, side.end, circuit) for side in reached.sides]
             found.setdefault(element.name, []).append(max(ways, key=sum_of_ratings))
     for name, ways in found.items():
         least, wire = min(ways, key=sum_of_ratings), wires[name]
         if least:
-            rating = _plug_rating(wire)
+            rating = plug_rating(wire)
             through = rating_of(least, f"what may last through the plug in {name}", name)
             yield Held(name, "plug", wire, rating, least, through)
 
@@ -186,11 +186,13 @@ def _switch_rating(passage: Passage) -> Value | None:
     return declared(written, f"In({passage.name})", f"rating of {passage.name}")
 
 
-def _has_plug(wire: Wire) -> bool:
+def has_plug(wire: Wire) -> bool:
+    """True for a wire with a small plug in it."""
     return wire.plug is not None or wire.plug_rating is not None
 
 
-def _plug_rating(wire: WireStudy) -> Value:
+def plug_rating(wire: WireStudy) -> Value:
+    """Rated current of the plug in a wire (A), beside the fuse before it."""
     written, name = wire.wire.plug_rating, wire.name
     if written is None:
         return wire.assume.value(PLUG_BEHIND_FUSE, name, wire.at, kind=str(wire.wire.plug))

@@ -34,11 +34,16 @@ class InUse:
     @kept
     def may_be_cut_off(self) -> tuple[tuple[str, frozenset[str]], ...]:
         """Banks beside others that may cut off, with all that are in series with each."""
+        return tuple(each for each in self.beside_others if self._may_cut_off(each[1]))
+
+    @kept
+    def beside_others(self) -> tuple[tuple[str, frozenset[str]], ...]:
+        """Banks beside others, with all that are in series with each."""
         wholes = {b.name: frozenset(p.name for p in b.parts) for b in self.battery_side.wholes}
         return tuple(
             (name, names)
             for name, names in wholes.items()
-            if any(names < joined for joined in self._joined) and self._may_cut_off(names)
+            if any(names < joined for joined in self._joined)
         )
 
     def _may_cut_off(self, names: frozenset[str]) -> bool:

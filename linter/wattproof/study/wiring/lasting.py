@@ -109,14 +109,18 @@ class Lasting:
         """Whether anything runs for minutes."""
         return any(port.lasts is not None for port in self._laid.ports)
 
-    def when_cut_off(self, part: Part) -> tuple[CutOff, ...]:
-        """What a part carries with each bank cut off in turn, where that is more than else."""
-        if not self._in_use.may_be_cut_off or not self._whole.is_shared(part):
+    def when_cut_off(self, part: Part, *, fused: bool = False) -> tuple[CutOff, ...]:
+        """What a part carries with each bank cut off in turn, where that is more than else.
+
+        fused: with a fuse at each bank, which parts it where nothing does yet.
+        """
+        banks = self._in_use.beside_others if fused else self._in_use.may_be_cut_off
+        if not banks or not self._whole.is_shared(part):
             return ()
         whole = self.current(part)
         most = whole.number if whole is not None else 0.0
         found: list[CutOff] = []
-        for name, names in self._in_use.may_be_cut_off:
+        for name, names in banks:
             amps = self._case(self._in_use.all - names).at_once(part)
             if amps is not None and over(amps.number, most):
                 words = f"current in {part.name} with {name} cut off"

@@ -89,12 +89,12 @@ class Network:
         """
         return self._lasting.share_of(part, at)
 
-    def when_cut_off(self, part: Conductor | Passage) -> tuple[CutOff, ...]:
+    def when_cut_off(self, part: Conductor | Passage, *, fused: bool = False) -> tuple[CutOff, ...]:
         """What it carries with each of several banks cut off, where that is more than `lasting`.
 
-        A source that is cut off leaves nothing that carries more.
+        A source that is cut off leaves nothing that carries more. fused: with a fuse at each bank.
         """
-        return self._lasting.when_cut_off(part)
+        return self._lasting.when_cut_off(part, fused=fused)
 
     def output(self, source: Controller | Charger) -> Value:
         """The most that a source gives (A): its output, or less where its array is small."""
