@@ -79,3 +79,34 @@ def test_what_returns_through_the_body(size: str, told: list[str]) -> None:
         plan=build("van-chassis-returns"),
     )  # fmt: skip
     assert [f.subjects[0] for f in found(plan, NEGATIVE)] == told
+
+
+def test_the_positive_that_it_is_the_return_of_has_the_fuse() -> None:
+    """At the post of the car's battery its alternator and the line to the trailer meet."""
+    plan = """\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    thick: {size: 50 mm², kind: battery, insulation_temperature: 105 °C}
+    thin: {size: 4 mm², kind: battery, insulation_temperature: 105 °C}
+fuses:
+  car-fuse: {rating: 100 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}
+  trailer-fuse: {rating: 100 A, style: stud-mounted, voltage: 58 V, interrupt: 10 kA}
+batteries:
+  car: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  trailer: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+chargers:
+  alternator: {kind: alternator, max_output_current: 90 A}
+wires:
+  engine: {from: alternator.positive, to: car.positive, cable: thick, length: 50 cm}
+  car-tie: {from: car.negative, to: chassis, cable: thick, length: 50 cm}
+  trailer-tie: {from: trailer.negative, to: chassis, cable: thin, length: 50 cm}
+  line: {from: car.positive, to: trailer.positive, cable: thick, length: 5 m,
+         inline: [{car-fuse: {from_end: from, distance: 10 cm}},
+                  {trailer-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+    told = [f for f in found(plan, NEGATIVE) if f.subjects[0] == "trailer-tie"]
+    assert [f.subjects[1] for f in told] == ["line"]
+    assert "the return of `line`" in told[0].message

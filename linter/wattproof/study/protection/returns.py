@@ -83,7 +83,7 @@ class Returns:
         if not found:
             return None
         plus, limiting = max(found.items(), key=lambda each: (sum_of_ratings(each[1]), each[0]))
-        brings = self._bringing(plus, wire)
+        brings = self._bringing(plus, wire, limiting)
         if through_body and brings is not None and not over(brings.area_mm2, wire.area_mm2):
             return None  # what brings it is as thin, and judged by itself
         words = f"ratings of the devices that feed what {wire.name} returns, together"
@@ -151,7 +151,7 @@ class Returns:
         own_positive = self._ratings.get(wire.name, [])
         if own_positive and min(own_positive) >= lasting.number:
             return None  # its own positive is as thin and carries as much
-        brings = self._bringing(plus, wire)
+        brings = self._bringing(plus, wire, limiting)
         may = wire.carrying
         most = may.device_limit if isinstance(may, Carrying) else None
         asked = Asked(part, wire, "return", tuple(banks), end, lasting, most, None, None, brings)
@@ -179,11 +179,15 @@ class Returns:
         """True where one of some banks lacks its fuse."""
         return any(way.reason is not None and way.exit.bank.name in banks for way in self.ways.all)
 
-    def _bringing(self, plus: Terminal, wire: WireStudy) -> WireStudy | None:
-        """The wire that brings a positive what a negative takes back."""
+    def _bringing(self, plus: Terminal, wire: WireStudy, limiting: Devices) -> WireStudy | None:
+        """The wire that brings a positive what a negative takes back.
+
+        Of several that with a device which limits it.
+        """
         around = self.circuit.around.get(plus, ())
         names = [e.name for e in around if isinstance(e, Conductor) and e.name != wire.name]
-        return self.wires[names[0]] if names else None
+        held = {str(device.wire.name) for device in limiting if device.wire is not None}
+        return self.wires[min(names, key=lambda name: name not in held)] if names else None
 
     def _positive_of(self, banks: tuple[str, ...]) -> PositiveNet:
         """What some banks drive current into, those above them in series too."""
