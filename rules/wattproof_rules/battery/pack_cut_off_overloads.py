@@ -94,7 +94,7 @@ def pack_cut_off_overloads(study: Study) -> Iterator[Observation]:
             continue
         if wire.is_sized_by_current:
             continue  # nobody tells its size, and whoever laid it may have reckoned with that too
-        if not may.bears(worst.current) and not wire.is_overloaded:
+        if not may.bears(worst.current) and not wire.is_overloaded_for_sure:
             yield Observation(
                 message=(
                     f"if {_parted(worst, study)}, `{wire.name}` ({wire.size.name}) has to carry "

@@ -44,6 +44,36 @@ def test_a_lead_that_its_fuse_protects_stays_cool() -> None:
     assert "is the most allowed" in told[0].message
 
 
+def test_a_wire_of_which_nobody_tells_the_size_is_asked_about() -> None:
+    """Whoever laid it may have reckoned with 185 A of the inverter by itself."""
+    plan = """\
+wattproof: 1
+setting: vehicle
+datasheets:
+  cables:
+    thick: {size: 4/0 AWG}
+    thin: {size: 8 AWG}
+batteries:
+  coach: {chemistry: LiFePO4, nominal: 12.8 V, capacity: 100 Ah, arrangement: 2p}
+  engine-battery: unknown
+chargers:
+  alternator: {kind: alternator, limited_to: 40 A}
+switches:
+  relay: unknown
+inverters:
+  inverter: {power: 2000 W, nominal: 12 V}
+wires:
+  inverter-run: {from: coach, to: inverter, cable: thick}
+  alternator-run: {from: alternator, to: engine-battery}
+  relay-run: {from: engine-battery, to: coach, inline: relay}
+"""
+    assert not found(plan, CUT)
+    told = plan.replace("to: coach, inline", "to: coach, cable: thin, inline")
+    for size in ("4 AWG", "6 AWG"):  # of 6 AWG its share alone is too much, and not for sure
+        thin = told.replace("8 AWG", size)
+        assert [f.subjects for f in found(thin, CUT)] == [("relay-run",)]
+
+
 def test_lead_batteries_that_nothing_parts_do_not_cut_off() -> None:
     plan = faulty(CUT).replace("lithium-iron-phosphate, nominal: 12.8 V", "agm, nominal: 12 V")
     assert found(plan, CUT)  # the fuse of the other may open
