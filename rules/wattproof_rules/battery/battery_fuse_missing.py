@@ -338,8 +338,30 @@ def _too_far(way: Way, study: Study) -> Observation:
         values=(exit_.length, most),
         margin=margin_below(exit_.length, most),
         absent="" if is_own else "fuses",  # one before it may be what nobody told
-        remedy=_moved(way) if is_own else _in_last_wire(way) or _added(way, study),
+        remedy=_nearer(way, study) if is_own else _in_last_wire(way) or _added(way, study),
     )
+
+
+def _nearer(way: Way, study: Study) -> Remedy:
+    """The device beside the battery; another like it, where it guards the wire at its end too."""
+    exit_, most = way.exit, way.most
+    assert exit_.device is not None
+    assert most is not None
+    device, bank, wire = exit_.device, exit_.bank, study.wiring.wires[_first(way).name]
+    stays = any(
+        device in side.limiting and bank.name not in {each.name for each in side.banks}
+        for guard in study.protection.guards
+        if guard.wire.name == wire.name
+        for side in guard.sides
+    )
+    if not stays:
+        return _moved(way)
+    rating = device_rating(device)
+    if not wire.is_protected_by(rating):
+        return _added(way, study)
+    another = distinct([fuse_at(study, wire, bank.name, bank, rating.number, most)])
+    words = f"put another fuse of {rating} within {most} of `{bank.name}`"
+    return Remedy(words + that_breaks_more(another), (another,))
 
 
 def _bar_before(way: Way, study: Study) -> str:

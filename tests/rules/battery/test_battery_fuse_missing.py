@@ -797,3 +797,50 @@ def test_a_fuse_that_is_not_mentioned_may_be_before_a_panel() -> None:
     )
     [told] = found(own + "fuses: {f: {rating: 50 A}}\n", FUSE)
     assert told.level == "error"
+
+
+LINE = """\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    line: {size: 10 mm², kind: battery, insulation_temperature: 105 °C}
+    thick: {size: 35 mm², kind: battery, insulation_temperature: 105 °C}
+fuses:
+  line-fuse: {rating: 40 A, voltage: 58 V, style: stud-mounted, interrupt: 10 kA}
+  main-fuse: {rating: 125 A, voltage: 58 V, style: stud-mounted, interrupt: 10 kA}
+switches:
+  relay: {rating: 140 A, voltage: 24 V, dc: true, closes_above: 13.3 V}
+batteries:
+  car: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  trailer: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+busbars:
+  plus: {rating: 150 A}
+chargers:
+  alternator: {kind: alternator, max_output_current: 30 A}
+loads:
+  lamp: {current: 5 A}
+wires:
+  engine: {from: alternator.positive, to: car.positive, cable: thick, length: 50 cm, enclosed: true}
+  car-tie: {from: car.negative, to: chassis, cable: thick, length: 50 cm}
+  trailer-tie: {from: trailer.negative, to: chassis, cable: thick, length: 50 cm}
+  main: {from: trailer.positive, to: plus, cable: thick, length: 50 cm,
+         inline: [{main-fuse: {from_end: from, distance: 10 cm}}]}
+  line: {from: car.positive, to: plus, cable: line, length: 6 m,
+         inline: [relay, {line-fuse: {from_end: to, distance: 5 cm}}]}
+"""
+
+
+def test_a_fuse_that_guards_its_own_end_too_is_joined_by_another() -> None:
+    """Moved to the car, it would leave the line at the bar to the trailer's fuse of 125 A."""
+    [finding] = [f for f in found(LINE, "battery-fuse-missing") if f.subjects[0] == "line"]
+    assert "`line-fuse` is 5.95 m from `car`" in finding.message
+    assert "put another fuse of 40 A within 0.2 m of `car`" in finding.remedy
+    alone = edited(
+        ("line: {from: car.positive, to: plus", "line: {from: car.positive, to: lamp.positive"),
+        ("  main: {", "  back: {from: lamp.negative, to: chassis, length: 1 m}\n  main: {"),
+        plan=LINE,
+    )  # fmt: skip
+    [finding] = [f for f in found(alone, "battery-fuse-missing") if f.subjects[0] == "line"]
+    assert "put `line-fuse` within 0.2 m of `car`" in finding.remedy
