@@ -41,6 +41,20 @@ def test_whether_a_device_opens_before_too_much_flows_for_long(
     assert study.protection.opens_first(study.wiring.wires["lamp-run"]) is first
 
 
+@pytest.mark.parametrize(
+    ("current", "first"), [("47 A", False), ("48 A", False), ("48.1 A", True), ("120 A", True)]
+)
+def test_what_opens_within_the_hour_needs_no_allowance_for_what_lasts(
+    current: str, first: bool
+) -> None:
+    """By NEC 30 A protect 10 AWG, and for good it carries 30 A / 1.25; at 1.6 x 30 A they open."""
+    own = LAMP.replace("20 A", "30 A")
+    plan = edited((LAMP, own), ("lamp: {current: 5 A}", f"lamp: {{current: {current}}}"),
+                  ("thin: {size: 4 mm²", "thin: {size: 10 AWG"), plan=BASE)  # fmt: skip
+    study = study_of(plan)
+    assert study.protection.opens_first(study.wiring.wires["lamp-run"]) is first
+
+
 def test_where_nothing_flows_nothing_opens_first() -> None:
     plan = edited(IEC, ("busbars:\n", "busbars:\n  spare: {rating: 100 A}\n"), plan=BASE)
     plan += "  idle: {from: bar, to: spare, cable: thin, length: 1 m, place: cabin}\n"

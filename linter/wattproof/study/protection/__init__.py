@@ -12,6 +12,7 @@ from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery import BatterySection
+from wattproof.study.limits import over
 from wattproof.study.protection.allowed import Judge
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.protection.fault_sweep import FaultSweep
@@ -30,6 +31,8 @@ from wattproof.working import Value
 
 _LAID: Final = ("place", "run", "depth", "bundled", "enclosed", "parallel", "terminal_temperature")
 """Keys of a wire by which what it may carry follows from its cable."""
+OPENS_SOON: Final = 1.6
+"""How many times its rating a fuse or breaker opens at within the hour (IEC 60269-1, 60898-1)."""
 
 
 class ProtectionSection:
@@ -143,7 +146,10 @@ class ProtectionSection:
         if wire.current is None:
             return False
         ratings = [device_rating(device) for device in self._in_line(wire)]
-        if any(wire.is_protected_by(rating) and _holds(wire, rating) for rating in ratings):
+        if any(
+            wire.is_protected_by(rating) and (_holds(wire, rating) or _opens_soon(wire, rating))
+            for rating in ratings
+        ):
             return True
         own = [a for a in self.allowed if a.wire.name == wire.name]
         # A negative alone: the fuses in the positives of what it returns.
@@ -246,3 +252,12 @@ def _holds(wire: WireStudy, most: Value) -> bool:
     """True where less than its current is the most that lasts in a wire (A), which it may carry."""
     assert wire.current is not None
     return most.number < wire.current.number and not wire.fails(most)
+
+
+def _opens_soon(wire: WireStudy, rating: Value) -> bool:
+    """True where a device opens within the hour at what a wire would carry, so that it never does.
+
+    No allowance for what lasts is asked for then.
+    """
+    assert wire.current is not None
+    return over(wire.current.number, OPENS_SOON * rating.number)
