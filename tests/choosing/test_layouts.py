@@ -620,3 +620,20 @@ batteries: {house: {chemistry: flooded, nominal: 24 V}}
     told = plan.replace("kind: pwm", "kind: pwm, max_input_voltage: 60 V")
     found = layouts_of(load_plan("plan.yaml", text=told), rules, file="plan.yaml", today=A_DAY)
     assert [each.name for each in found.fitting] == ["2s"]
+
+
+def test_an_untold_limit_is_the_same_for_every_layout(rules: RuleSet) -> None:
+    """100 V, as trackers commonly stand: not more because the string that is compared is long.
+
+    170 V of eight in series, and 85 V of four in the cold, of which the first alone is too much.
+    """
+    plan = one("open, count: 8").replace("max_input_voltage: 100 V, ", "")
+    found = compared(plan, rules)
+    limits = {each.name: [i.limit.number for i in each.inputs] for each in found.tried}
+    assert set(map(tuple, limits.values())) == {(100.0,)}
+    reasons = {each.name: each.reason for each in found.tried}
+    assert reasons["8s"] is not None
+    assert reasons["8s"].verdict == "likely"
+    assert reasons["2s4p"] is None
+    assert found.tried[0].name != "8s"
+    assert found.taken

@@ -82,7 +82,7 @@ def names_of(plan: Plan, joining: Joining) -> dict[Share, str]:
 def _joined(string: String, name: str, share: Share) -> String:
     place = string.open["arrangement"]
     form = share.layout
-    layout = Layout(form.inner, form.outer, form.series_first, form.text, place)
+    layout = Layout(form.inner, form.outer, form.series_first, form.text, place, tried=True)
     left = {key: at for key, at in string.open.items() if key != "arrangement"} or None
     update: dict[str, Any] = {
         "name": Text.at(name, string.at),

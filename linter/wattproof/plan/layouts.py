@@ -17,7 +17,8 @@ class Layout(NamedTuple):
     """Alike members in series and parallel.
 
     inner: how many are joined first, and outer: how many such groups. series_first tells whether
-    the inner ones are in series (4s2p) or in parallel (4p2s).
+    the inner ones are in series (4s2p) or in parallel (4p2s). tried: True for one of several that
+    are compared, for which nothing was bought yet.
     """
 
     inner: int
@@ -25,6 +26,7 @@ class Layout(NamedTuple):
     series_first: bool
     text: str
     place: Place | None
+    tried: bool = False
 
     @property
     def in_series(self) -> int:

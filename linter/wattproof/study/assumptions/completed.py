@@ -328,17 +328,24 @@ class _Completing:
         return bought._replace(reach=labels.SOLD_ARRESTERS)
 
     def _above_array(self, least: float) -> Figure:
-        """The highest input voltage (V) of a controller that is bought for the array."""
+        """The highest input voltage (V) of a controller that is bought for the array.
+
+        For one whose layout is still compared nothing was bought: by what is there one is chosen.
+        """
         sheets = self.plan.datasheets.modules
         volts = 0.0
+        reach: tuple[float, ...] = ()
         for string in self.plan.strings.values():
             members = [sheets[m] for m in string.modules or (string.module,) if m in sheets]
             layout = string.arrangement
+            if layout is not None and layout.tried:
+                reach = labels.SOLD_INPUTS
+                continue
             count = int(string.series or 1) if layout is None else layout.in_series
             voc = sum(sheet.voc.value for sheet in members)
             volts = max(volts, voc if string.modules else voc * count)
         if volts <= least:
-            return Figure(least)
+            return Figure(least, reach=reach)
         enough = (size for size in labels.SOLD_INPUTS if size >= labels.SPARE.value * volts)
         return Figure(next(enough, labels.SOLD_INPUTS[-1]), "as is bought for such an array")
 
