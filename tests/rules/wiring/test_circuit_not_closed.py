@@ -405,3 +405,42 @@ def test_both_poles_on_the_bar_of_one(part: str) -> None:
 
 def test_each_pole_on_its_bar() -> None:
     assert not found(on_bars(), CLOSED)
+
+
+ISOLATED = """\
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    c6: {size: 6 mm², kind: automotive, strands: fine, insulation_temperature: 105 °C}
+batteries:
+  house: {chemistry: agm, nominal: 24 V, capacity: 100 Ah}
+  start: {chemistry: agm, nominal: 12 V, capacity: 70 Ah}
+converters:
+  step: {output_nominal: 12 V, max_output_current: 20 A, input_nominal: 24 V, isolated: true}
+fuses:
+  in-fuse: {rating: 20 A, style: class-t, voltage: 58 V, interrupt: 20 kA}
+  out-fuse: {rating: 25 A, style: class-t, voltage: 58 V, interrupt: 20 kA}
+wires:
+  in-run: {from: house, to: step.input, cable: c6, length: 1 m,
+           inline: [{in-fuse: {from_end: from, distance: 10 cm}}]}
+  out-run: {from: step.output.positive, to: start.positive, pole: positive, cable: c6, length: 2 m,
+            inline: [{out-fuse: {from_end: to, distance: 10 cm}}]}
+bonds:
+  house-bond: {from: house.negative, to: chassis, cable: c6, length: 40 cm}
+  start-bond: {from: start.negative, to: chassis, cable: c6, length: 40 cm}
+"""
+
+
+def test_an_isolated_converter_without_a_negative_gives_nothing() -> None:
+    """Whatever ties the banks: its output has no pole in common with its input."""
+    [finding] = found(ISOLATED, CLOSED)
+    assert finding.level == "error"
+    assert finding.message.startswith("the positive of `step.output` is on `start`")
+    back = "  back: {from: step.output.negative, to: start.negative, cable: c6, length: 2 m}\n"
+    assert not found(edited(("bonds:\n", f"{back}bonds:\n"), plan=ISOLATED), CLOSED)
+
+
+def test_one_that_shares_its_negative_inside_brings_it_back_there() -> None:
+    assert not found(edited((", isolated: true", ""), plan=ISOLATED), CLOSED)

@@ -22,6 +22,7 @@ from wattproof.plan.terminals import COMMON, ports, solar_inputs
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
+from wattproof.study.wiring.ports import is_isolated
 from wattproof.working import Value, declared, total
 
 _FAR_SIDES: Final = ("alternator", "output")
@@ -193,7 +194,7 @@ def not_closed(circuit: Circuit, battery_side: BatterySide) -> Iterator[NotClose
             plus, minus = (Terminal(name, port, pole) for pole in ("positive", "negative"))
             if plus not in circuit.around:
                 continue
-            if minus not in circuit.around and not _asks_for_negative(port):
+            if minus not in circuit.around and not _asks_for_negative(component, port):
                 continue
             beside = wired.joined(plus)
             banks = _on(beside, "positive", battery_side)
@@ -351,9 +352,12 @@ def _ports(component: Named) -> tuple[str, ...]:
     return ("",) if isinstance(component, Load | Inverter | Charger | Starter) else ()
 
 
-def _asks_for_negative(port: str) -> bool:
-    """True for an input whose current comes back by the negative that it shares inside."""
-    return port == "alternator"
+def _asks_for_negative(component: Named, port: str) -> bool:
+    """True for an input whose current comes back by the negative that it shares inside.
+
+    And for each side of what shares none, and stands in no engine: without its own nothing flows.
+    """
+    return port == "alternator" or is_isolated(component)
 
 
 def _led_to_the_body(back: Set[Terminal], circuit: Circuit) -> bool:
