@@ -485,6 +485,8 @@ def _no_way_back(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
             )
             message = f"the negative of `{consumer.name}` leads {to}: no current can flow"
             instead = f"lead `{consumer.name}.negative` back to the battery"
+            if grounds and grounds[0] == COMMON[0]:
+                instead += ", or tie the negative of the battery to the chassis under `bonds`"
             yield Problem(consumer.at, message, instead)
 
 

@@ -35,8 +35,9 @@ def test_the_battery_may_be_tied_to_the_body_by_a_bond() -> None:
     messages = [f.message for f in found(tied, CHASSIS)]
     assert messages == [f.message for f in found(RETURNED, CHASSIS)]
     assert len(messages) == 1
-    with pytest.raises(PlanUnusable, match="leads only to the chassis, which no battery"):
+    with pytest.raises(PlanUnusable, match="leads only to the chassis, which no battery") as untied:
         found(edited((ground, ""), plan=RETURNED), CHASSIS)
+    assert all("under `bonds`" in problem.instead for problem in untied.value.problems)
 
 
 def test_a_boat_whose_bank_is_tied_to_the_water_and_whose_consumers_to_the_hull() -> None:
