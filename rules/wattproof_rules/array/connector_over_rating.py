@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from wattproof.plan.datasheets import Connector
 from wattproof.remedies.proposals import labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.strings import StringStudy
+from wattproof.study.assumptions.cables import PLUG_RATING
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.words import quoted
-from wattproof.working import Value, declared
+from wattproof.working import LookUp, Value, declared, tabled
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -36,6 +38,15 @@ BASIS = {
         verified=True,
     ),
 }
+
+SMALL = 20.0
+"""A: what the smallest locking connectors are made for (common practice)."""
+PRACTICE = "common practice"
+PRINTED = LookUp(
+    "what the connectors of {names} are rated for",
+    "on their housing or on the datasheet of the module; write it as `rating` of its `connector`",
+    "rarely",
+)
 
 
 @rule(
@@ -63,11 +74,32 @@ def connector_over_rating(study: Study) -> Iterator[Observation]:
     for name, strings in carried.items():
         connector = study.plan.datasheets.modules[name].connector
         if connector is None or connector.rating is None:
+            yield from _untold(name, connector, strings)
             continue
         rating = declared(connector.rating, f"In({name})", f"rating of the connector of {name}")
         over = [(amps, string) for amps, string in strings if exceeds(amps, rating)]
         if over:
             yield _observation(name, rating, over)
+
+
+def _untold(
+    name: str, connector: Connector | None, strings: list[tuple[Value, StringStudy]]
+) -> Iterator[Observation]:
+    """Connectors of which no rating is told, where the smallest of their style carry less."""
+    style = str(connector.style) if connector is not None else ""
+    least = PLUG_RATING.value.get(style, SMALL)
+    small = tabled(least, "A", "Ismall", "rating of the smallest such connectors", PRACTICE)
+    current, string = max(strings, key=lambda pair: pair[0].number)
+    if exceeds(current, small):
+        yield Observation(
+            message=f"what the connectors of `{name}` are rated for is not told, and "
+            f"`{string.source.string.name}` gives {current} in bright sun; the smallest are made "
+            f"for {small}",
+            on=(next(m.sheet for m in string.modules if m.sheet.name == name),),
+            values=(current, small),
+            margin=margin_below(current, small),
+            asks=PRINTED,
+        )
 
 
 def _observation(name: str, rating: Value, over: list[tuple[Value, StringStudy]]) -> Observation:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, levels, sound
+from rule_runs import asked, faulty, found, levels, sound
 
 OVER = "connector-over-rating"
 
@@ -27,3 +27,24 @@ def test_what_it_says() -> None:
 
 def test_nothing_is_said_of_what_is_not_told() -> None:
     assert not found(edited((", rating: 30 A}", "}"), plan=sound(OVER)), OVER)
+
+
+@pytest.mark.parametrize(
+    ("connector", "amps", "asks"),
+    [
+        ("{style: locking-pv}", "15.9 A", False),  # 19.9 A in bright sun
+        ("{style: locking-pv}", "16.1 A", True),
+        ("{make: A}", "16.1 A", True),
+        ("{style: flat-two-pin}", "7.9 A", False),  # made for lamps: 10 A
+        ("{style: flat-two-pin}", "8.1 A", True),
+        ("{style: flat-two-pin, rating: 15 A}", "8.1 A", False),
+    ],
+)
+def test_an_untold_rating_is_asked_where_the_smallest_carry_less(
+    connector: str, amps: str, asks: bool
+) -> None:
+    plan = sound(OVER)
+    plan = edited(("isc: 5.2 A", f"isc: {amps}"), ("imp: 4.9 A", "imp: 7.5 A"), plan=plan)
+    plan = edited(("{style: locking-pv, rating: 30 A}", connector), plan=plan)
+    assert not found(plan, OVER)
+    assert asked(plan, OVER) == (["not told"] if asks else [])
