@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.wiring.studs import Stud
+from wattproof.working import LookUp
 from wattproof_rules.plans import plan
 
 MOST = 4
@@ -63,6 +65,15 @@ busbars:
   bar: {rating: 100 A, voltage: 60 V}
 """
 
+IN_A_CLAMP = 2
+"""How many bare ends a clamp of a controller takes at the most, where its maker says so (common
+practice)."""
+JOINED = LookUp(
+    "how the wires that end at {names} are joined",
+    "at its terminals: each in a clamp of its own, two in one, or at a joint or bar before it; "
+    "write a joint under `combiners`, or a bar under `busbars`",
+)
+
 
 @rule(
     id="terminal-overcrowded",
@@ -85,6 +96,9 @@ busbars:
 )
 def terminal_overcrowded(study: Study) -> Iterator[Observation]:
     for stud in study.wiring.crowded:
+        if stud.clamp:
+            yield from _in_a_clamp(stud)
+            continue
         most = MOST * stud.posts
         if len(stud.ends) <= most:
             continue
@@ -100,3 +114,17 @@ def terminal_overcrowded(study: Study) -> Iterator[Observation]:
             "it is the positive, and the others from there",
             cause=str(stud.component.name),
         )
+
+
+def _in_a_clamp(stud: Stud) -> Iterator[Observation]:
+    """More bare ends than a clamp takes: a joint is not told, or they work loose."""
+    if len(stud.ends) <= IN_A_CLAMP or stud.shown.endswith(".negative"):
+        return  # both poles of a pair are one question
+    names = ", ".join(f"`{name}`" for name in dict.fromkeys(stud.ends))
+    yield Observation(
+        message=f"{len(stud.ends)} conductors end at `{stud.shown}`, whose clamp takes one, or "
+        f"{IN_A_CLAMP} where its maker says so: {names}",
+        on=(stud.component,),
+        margin=1.0 - len(stud.ends) / IN_A_CLAMP,
+        asks=JOINED,
+    )

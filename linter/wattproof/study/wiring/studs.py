@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit import Circuit, Conductor, Terminal
+from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery
+from wattproof.plan.power import Battery, Controller
 from wattproof.plan.terminals import POLES, is_in_the_way, ports
 from wattproof.plan.ways import FedWire
 from wattproof.record import record
@@ -14,29 +15,34 @@ from wattproof.record import record
 
 @record
 class Stud:
-    """A post or stud, and the wires and bonds that end on it.
+    """A post, stud or clamp, and the wires and bonds that end on it.
 
     shown: as a plan names it. ends: each wire as often as it has conductors there. posts: of its
-    pole, more than one where a bank is several batteries in parallel.
+    pole, more than one where a bank is several batteries in parallel. clamp: True for a terminal of
+    a controller, which takes bare ends and no lugs.
     """
 
     component: Named
     shown: str
     ends: tuple[str, ...]
     posts: int
+    clamp: bool = False
 
 
 def studs(circuit: Circuit) -> Iterator[Stud]:
-    """Every post and stud of batteries and of devices that wires end at, in the plan's order."""
+    """Every post, stud and clamp of batteries, devices and controllers, in the plan's order."""
     bonds: dict[Terminal, list[str]] = {}
     for bond, start in circuit.ends.bonds.items():
         bonds.setdefault(start, []).append(bond)
     for name, component in circuit.ends.components.items():
-        if not isinstance(component, Battery) and not is_in_the_way(component):
+        clamp = isinstance(component, Controller) and not isinstance(component, PowerBox)
+        if not clamp and not isinstance(component, Battery) and not is_in_the_way(component):
             continue
         layout = component.arrangement if isinstance(component, Battery) else None
         posts = layout.in_parallel if layout is not None else 1
         for port in ports(component):
+            if clamp and port == "load":
+                continue  # small consumers are mostly drawn there one by one
             for pole in POLES:
                 terminal = Terminal(name, port, pole)
                 ends = [
@@ -47,4 +53,4 @@ def studs(circuit: Circuit) -> Iterator[Stud]:
                 ]
                 ends += bonds.get(terminal, ())
                 shown = ".".join(part for part in (name, port, pole) if part)
-                yield Stud(component, shown, tuple(ends), posts)
+                yield Stud(component, shown, tuple(ends), posts, clamp)
