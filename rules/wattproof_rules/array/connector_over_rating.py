@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from wattproof.plan.datasheets import Connector
 from wattproof.remedies.proposals import labelled
 from wattproof.rule import Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
@@ -74,7 +73,8 @@ def connector_over_rating(study: Study) -> Iterator[Observation]:
     for name, strings in carried.items():
         connector = study.plan.datasheets.modules[name].connector
         if connector is None or connector.rating is None:
-            yield from _untold(name, connector, strings)
+            style = str(connector.style) if connector is not None else ""
+            yield from _untold(name, style, strings)
             continue
         rating = declared(connector.rating, f"In({name})", f"rating of the connector of {name}")
         over = [(amps, string) for amps, string in strings if exceeds(amps, rating)]
@@ -83,10 +83,9 @@ def connector_over_rating(study: Study) -> Iterator[Observation]:
 
 
 def _untold(
-    name: str, connector: Connector | None, strings: list[tuple[Value, StringStudy]]
+    name: str, style: str, strings: list[tuple[Value, StringStudy]]
 ) -> Iterator[Observation]:
     """Connectors of which no rating is told, where the smallest of their style carry less."""
-    style = str(connector.style) if connector is not None else ""
     least = PLUG_RATING.value.get(style, SMALL)
     small = tabled(least, "A", "Ismall", "rating of the smallest such connectors", PRACTICE)
     current, string = max(strings, key=lambda pair: pair[0].number)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.power import Charger, Controller
 from wattproof.rule import (
     Change,
     Clause,
@@ -128,7 +127,9 @@ def _untold(charged: ChargedBanks, study: Study) -> Iterator[Observation]:
     What gives no more than a trickle harms none soon, and a vehicle's regulator is not set.
     """
     source, limit = charged.source, _limit(charged)
-    if source.charge_voltage is not None or not any(_is_harmed(b, source) for b in charged.banks):
+    if source.charge_voltage is not None or not any(
+        _is_harmed(b, str(source.kind)) for b in charged.banks
+    ):
         return
     given = study.battery.side.output(source)
     if given.number * HOURS_OF_A_TRICKLE * 3600.0 < charged.banks[0].capacity.number:
@@ -146,11 +147,11 @@ def _untold(charged: ChargedBanks, study: Study) -> Iterator[Observation]:
     )
 
 
-def _is_harmed(bank: BankStudy, source: Controller | Charger) -> bool:
-    """True for gel, and for lithium on what is mostly made for lead."""
-    if isinstance(bank.battery.chemistry, SupposedWord) or source.kind == "alternator":
+def _is_harmed(bank: BankStudy, source: str) -> bool:
+    """True for gel, and for lithium on a kind of source that is mostly made for lead."""
+    if isinstance(bank.battery.chemistry, SupposedWord) or source == "alternator":
         return False
-    return bank.battery.chemistry == "gel" or (not bank.is_lead and source.kind in MADE_FOR_LEAD)
+    return bank.battery.chemistry == "gel" or (not bank.is_lead and source in MADE_FOR_LEAD)
 
 
 def _is_of_a_vehicle(charged: ChargedBanks, volts: Value) -> bool:
