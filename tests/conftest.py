@@ -47,11 +47,13 @@ gc.set_threshold(*LOOKED_FOR_AFTER)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """A few cases of each test, where all tests are run and not all that is kept is asked for.
 
+    Tests that are marked as `whole` are left out there.
     Where several processes share the tests, each begins with whole kinds of long ones.
     """
     told = getattr(config, "workerinput", None)
     if not WHOLE and (told[ALL_TESTS] if told is not None else _takes_all_tests(config)):
-        few = taken(items, lambda test: test.nodeid.partition("[")[0])
+        short = [test for test in items if test.get_closest_marker("whole") is None]
+        few = taken(short, lambda test: test.nodeid.partition("[")[0])
         kept = {*few}
         config.hook.pytest_deselected(items=[test for test in items if test not in kept])
         items[:] = few

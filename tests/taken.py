@@ -1,7 +1,9 @@
 """Which cases of each test the ordinary run of all tests takes: a few, ever the same ones.
 
 A hundred tests have half of all cases between them: what holds for every plan, rule, table or
-figure. Whoever runs a file or a folder gets all cases of it, and so does `.ci/run` of everything.
+figure. What takes long by itself, since it asks something of all builds at once or is the same
+again in a browser, is marked as `whole` and left out. Whoever runs a file or a folder gets all
+cases of it, and so does `.ci/run` of everything.
 """
 
 from __future__ import annotations

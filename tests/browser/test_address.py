@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from browser.desk import Desk, desk_in, example, packed, served
 
-pytestmark = pytest.mark.xdist_group("page")
+pytestmark = [pytest.mark.xdist_group("page"), pytest.mark.whole]
 
 SOUND = "examples/van-two-modules.yaml"
 

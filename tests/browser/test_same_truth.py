@@ -15,7 +15,7 @@ from browser.built import ROOT, builder
 from browser.desk import Desk, as_json
 from corpus.generated import plans
 
-pytestmark = pytest.mark.xdist_group("page")
+pytestmark = [pytest.mark.xdist_group("page"), pytest.mark.whole]
 
 EXAMPLES = builder().examples()
 GENERATED = amount(10, 200)

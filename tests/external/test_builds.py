@@ -144,6 +144,7 @@ def test_ten_builds_at_least_of_every_kind() -> None:
         assert kind in texts, kind
 
 
+@pytest.mark.whole
 def test_the_figures_only_get_better() -> None:
     kept, now = read(KEPT), reached()
     was = kept["reached"]

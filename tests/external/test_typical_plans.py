@@ -61,6 +61,7 @@ class TestPlan:
         assert not told_of_nothing(measured.result)
 
 
+@pytest.mark.whole
 def test_no_alarm_is_false_and_few_are_doubtful() -> None:
     groups = [g for plan in PLANS for g in _measured(plan.name).groups]
     alarms = [g for g in groups if g.level in ("error", "warning")]
