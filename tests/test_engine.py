@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from plans import BASE, edited
+from wattproof import verdicts
 from wattproof.engine import Result, check
 from wattproof.finding import Caution, Hazard, Level, Signal
 from wattproof.packs import RuleSet, load_pack
@@ -18,6 +19,7 @@ from wattproof.rule import Clause, Edit, Observation, Rule, option, rule
 from wattproof.settings import of_call
 from wattproof.study import Study
 from wattproof.testing import A_DAY, check_text, study_of
+from wattproof.working import declared
 
 PRACTICE = {"common practice": Clause("common practice", "", "one does so", verified=True)}
 META = {
@@ -44,6 +46,17 @@ def home_run_named(study: Study) -> Iterator[Observation]:
 def breaks_half_way(study: Study) -> Iterator[Observation]:
     yield Observation("seen before it broke", on=(study.wiring.wires["home-run"],))
     raise RuntimeError("this rule is broken")
+
+
+@rule(id="breaks-on-thin-wire", **META)
+def breaks_on_thin_wire(study: Study) -> Iterator[Observation]:
+    """Finds the home run too thin, and breaks where it is thin and as long as usual."""
+    wire = study.wiring.wires["home-run"]
+    area = declared(wire.sheet.size, "A", "size of the home run")
+    if area.number < 2.6e-6:
+        yield Observation("it is thin", on=(wire,), values=(area, wire.length), margin=-0.05)
+        if wire.length.number <= 5.0:
+            raise RuntimeError("this rule is broken")
 
 
 @dataclass(frozen=True)
@@ -164,6 +177,24 @@ class TestFailures:
     def test_a_wrong_option_is_a_failure_of_the_rule(self) -> None:
         result = run(BASE, has_a_limit, has_a_limit={"least": 1.0})
         assert result.failed
+
+    @pytest.mark.parametrize("alone", [0, 60])
+    def test_a_rule_that_fails_where_labels_are_tried_is_a_failure_and_no_question(
+        self, alone: int, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """alone: how many labels are tried each alone; of more, those of one kind together."""
+        monkeypatch.setattr(verdicts, "MOST_ALONE", alone)
+        text = edited(
+            ("pv-10: {size: 10 AWG", "pv-10: {size: unknown"),
+            (
+                "cable: pv-10, length: 4 m, place: [roof",
+                "cable: pv-10, length: unknown, place: [roof",
+            ),
+        )
+        result = run(text, breaks_on_thin_wire)
+        assert result.failed
+        decided = {d.rule for q in result.questions for d in q.decides}
+        assert "rule-failed" not in decided
 
     def test_a_failure_cannot_be_accepted(self) -> None:
         text = accepted("rule: rule-failed, where: plan, reason: no matter")

@@ -10,8 +10,9 @@ harshest at once is a screen: where nothing new fails, none is tried alone.
 
 from __future__ import annotations
 
+import functools
 import math
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Set
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple, TypeAlias
 
@@ -35,6 +36,8 @@ from wattproof.study.assumptions.reading import (
 from wattproof.study.limits import HAIR
 from wattproof.working import Assumption
 
+MOST_ENDS: Final = 8
+"""Most labels of a finding of which each is tried at either end alone."""
 MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
@@ -82,6 +85,8 @@ class Run:
 
 RunIn: TypeAlias = Callable[[Reading, Set[str] | None], Run]
 """Runs some rules (None for all) over the study in a reading."""
+Tried: TypeAlias = Callable[[frozenset[Label], frozenset[Label], str], list[Finding]]
+"""What one rule finds with some labels chosen, and some of these high; each is run once."""
 
 
 class Judged(NamedTuple):
@@ -100,7 +105,8 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     tried at its harshest, so that only what has to be looked up in any case is a question.
     """
     if not usual.unknowns:
-        return Judged(_worded_all(usual, run), questions(usual.doubtful))
+        worded = _worded_all(usual, run, _tried_once(run))
+        return Judged(worded, questions(usual.doubtful))
     findings, guessed = _parted(usual, run)
     if not ask:
         return Judged(findings, questions([*usual.doubtful, *guessed]))
@@ -111,7 +117,9 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     if usual.two_ended:
         fresh = {known: f for known, f in fresh.items() if f.part != "module"}
     broken = {known_by(f): f for f in found if f.rule in failed and known_by(f) not in told}
-    asked = [*usual.doubtful, *guessed, *_asked(fresh, screens, told, run)]
+    tried = list(_asked(fresh, screens, told, run, failed))
+    broken |= {known_by(f): f for each in tried for f in each.decides if f.rule in failed}
+    asked = [*usual.doubtful, *guessed, *_but(failed, tried)]
     known = {known_by(f) for each in asked for f in each.decides}
     return Judged([*findings, *broken.values()], questions(asked), len(set(fresh) - known))
 
@@ -127,7 +135,8 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
     A note is nothing to mend, so a likely one is a question in any case; and so is a current
     that is past its limit by a hair, by what stands in for a label.
     """
-    findings = _worded_all(usual, run)
+    tried = _tried_once(run)
+    findings = _worded_all(usual, run, tried)
     likely = [f for f in findings if f.verdict == "likely"]
     to_look_up = {label: a for label, a in usual.unknowns.items() if a.look_up}
     guesses = {label: a for label, a in to_look_up.items() if a.guess}
@@ -143,7 +152,7 @@ def _parted(usual: Run, run: RunIn) -> tuple[list[Finding], list[Asked]]:
         asked |= {
             known_by(f): reasons
             for f in graver
-            if fails.isdisjoint(faults_of(f)) or _passes_by_its_own(f, guesses, usual, run)
+            if fails.isdisjoint(faults_of(f)) or _passes_by_its_own(f, guesses, usual, tried)
             if (reasons := _guesses_behind(f, usual, guesses))
         }
     return (
@@ -178,21 +187,31 @@ def _named(finding: Finding, labels: Container[Label]) -> tuple[Assumption, ...]
     return tuple(a for a in finding.assumptions if Label.of(a) in labels)
 
 
-def _worded_all(usual: Run, run: RunIn) -> list[Finding]:
+def _tried_once(run: RunIn) -> Tried:
+    @functools.cache
+    def tried(own: frozenset[Label], high: frozenset[Label], rule: str) -> list[Finding]:
+        return run(chosen_with_high(own, high), {rule}).findings
+
+    return tried
+
+
+def _worded_all(usual: Run, run: RunIn, tried: Tried) -> list[Finding]:
     if not usual.unknowns or not usual.findings:
         return _by_all_bodies(usual.findings, usual, run)
     kindest = _failing_in_all([kind(end) for end in usual.kind_ends], usual.findings, run)
     worded = [_worded(f, _level_in(kindest, f)) for f in usual.findings]
     worded = [
         _worded(f, None)
-        if f.verdict == "certain" and _passes_by_its_own(f, usual.unknowns, usual, run)
+        if f.verdict == "certain" and _passes_by_its_own(f, usual.unknowns, usual, tried)
         else f
         for f in worded
     ]
     return _by_all_bodies(worded, usual, run)
 
 
-def _passes_by_its_own(finding: Finding, labels: Container[Label], usual: Run, run: RunIn) -> bool:
+def _passes_by_its_own(
+    finding: Finding, labels: Container[Label], usual: Run, tried: Tried
+) -> bool:
     """True where it passes with those of some labels that it rests on each at its own kind end.
 
     The ends at which all is kind move many labels together, and of two that a number sets against
@@ -204,15 +223,31 @@ def _passes_by_its_own(finding: Finding, labels: Container[Label], usual: Run, r
         return False
 
     def margin(high: Iterable[Label]) -> float:
-        found = run(chosen_with_high(own, frozenset(high)), {finding.rule}).findings
+        found = tried(own, frozenset(high), finding.rule)
         same = [f for f in found if not set(faults_of(f)).isdisjoint(faults_of(finding))]
         known = [f.margin for f in same if f.margin is not None]
         return min(known, default=-math.inf if same else math.inf)
 
     low = margin(())
-    alone = {label: margin((label,)) for label in two_ended}
-    best = margin(label for label in two_ended if alone[label] > low)
-    return max(low, best, *alone.values()) == math.inf
+    if low == math.inf:
+        return True
+    kinder: list[Label] = []
+    for group in _tried_apart(two_ended):
+        alone = margin(group)
+        if alone == math.inf:
+            return True
+        if alone > low:
+            kinder += group
+    return bool(kinder) and margin(kinder) == math.inf
+
+
+def _tried_apart(labels: Sequence[Label]) -> Iterator[list[Label]]:
+    """Each of some labels, or of very many all of one kind, which are mostly kind at one end."""
+    if len(labels) <= MOST_ENDS:
+        yield from ([label] for label in labels)
+        return
+    for key in dict.fromkeys(label.key for label in labels):
+        yield [label for label in labels if label.key == key]
 
 
 def _by_all_bodies(findings: list[Finding], usual: Run, run: RunIn) -> list[Finding]:
@@ -282,7 +317,11 @@ def _worded(finding: Finding, kindest: int | None) -> Finding:
 
 
 def _asked(
-    fresh: dict[Known, Finding], screens: list[Run], told: Mapping[Fault, int], run: RunIn
+    fresh: dict[Known, Finding],
+    screens: list[Run],
+    told: Mapping[Fault, int],
+    run: RunIn,
+    failed: Container[str],
 ) -> Iterator[Asked]:
     """For each label that a newly failing rule read: what fails with that one harsh."""
     newly = {finding.rule for finding in fresh.values()}
@@ -309,7 +348,11 @@ def _asked(
         for end in ENDS if label in two_ended else ENDS[:1]:
             alone = run(harsh_at(label, end), rules)
             assumption = alone.unknowns.get(label, assumption)
-            new = [f for f in alone.findings if f.rule in newly and _is_new(f, told)]
+            new = [
+                f
+                for f in alone.findings
+                if (f.rule in newly or f.rule in failed) and _is_new(f, told)
+            ]
             if label in two_ended:  # a value that nobody knows contradicts no other of its label
                 new = [f for f in new if f.part != "module"]
             decides |= {known_by(f): f for f in new}
@@ -317,6 +360,14 @@ def _asked(
             decides = {k: f for k, f in decides.items() if (f.margin or -1.0) >= -NEAR}
         if decides:
             yield Asked(assumption, tuple(decides.values()))
+
+
+def _but(failed: Container[str], asked: Iterable[Asked]) -> Iterator[Asked]:
+    """Questions without what tells of a failure, which no label decides."""
+    for each in asked:
+        decides = tuple(f for f in each.decides if f.rule not in failed)
+        if decides:
+            yield Asked(each.assumption, decides)
 
 
 def _asked_together(

@@ -10,7 +10,7 @@ from study.wiring.test_grounding_by_hand import study as small_study
 from wattproof.study import Study
 from wattproof.study.assumptions.reading import Label, Reading
 from wattproof.study.wiring.wires import Carrying, WireStudy
-from wattproof.testing import study_of
+from wattproof.testing import check_text, study_of
 from wattproof.working import steps
 
 PLACES = "{cool: {ambient: 30 °C}, cabin: {ambient: 45 °C}, hot: {ambient: 60 °C}}"
@@ -320,3 +320,24 @@ def test_how_it_is_laid_that_nobody_tells_is_in_free_air_or_at_worst_in_a_pipe(
     reading = Reading(harsh=frozenset({label})) if harsh else Reading()
     found = study(("cable: batt-8, length", "cable: batt-2, length")).read_as(reading)
     assert amps(found.wiring.wires["run"]) == carries
+
+
+def test_where_a_cable_of_untold_size_may_carry_nothing_one_of_it_is_reckoned_with() -> None:
+    """However many lie side by side, none carries anything in air as hot as its insulation."""
+    text = ARRAY_IN_HOT_AIR.format(air="70 °C")
+    assert study_of(text).wiring.wires["run"].resistance.number > 0.0
+    assert not check_text(text).failed
+
+
+ARRAY_IN_HOT_AIR = """\
+wattproof: 1
+setting: vehicle
+site: {{places: {{hot: {{ambient: {air}}}}}}}
+datasheets:
+  modules: {{m: {{voc: 22 V, isc: 6 A, vmp: 18 V, imp: 5.5 A}}}}
+  cables: {{pv: {{kind: pv, insulation_temperature: 70 °C}}}}
+strings: {{roof: {{module: m, arrangement: 2p}}}}
+controllers: {{c: {{kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A, feeds: house}}}}
+batteries: {{house: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}}}
+wires: {{run: {{from: roof, to: c.pv, cable: pv, length: 4 m, place: hot}}}}
+"""

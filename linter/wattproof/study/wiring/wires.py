@@ -502,8 +502,8 @@ class WireStudy:
         if not self.is_sized_by_current or current is None:
             return ()
         may = self.in_size(self.size).carrying
-        if isinstance(may, str):
-            return ()
+        if isinstance(may, str) or not may.continuous_limit.number or not may.value.number:
+            return ()  # it may carry nothing there, in whatever number
         lasting = self.code.continuous_factor.value * current.number
         share = max(lasting / may.continuous_limit.number, current.number / may.value.number)
         if not over(share, 1.0) or may.bears(current):
