@@ -181,6 +181,7 @@ def test_what_is_asked_stands_beside_what_is_reached() -> None:
     assert kept["aims"]["gravest first"] == len(BUILDS)
 
 
+@pytest.mark.whole
 def test_shares_count_lines_and_not_findings() -> None:
     for m in measured():
         assert sum(len(g.findings) for g in m.groups) + len(m.unjudged) == len(m.result.each)
