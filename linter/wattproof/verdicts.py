@@ -13,7 +13,7 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, NamedTuple, TypeAlias
 
 from wattproof.codes import Bodies
@@ -105,21 +105,26 @@ def judged(usual: Run, run: RunIn, failed: Container[str], *, ask: bool = True) 
     tried at its harshest, so that only what has to be looked up in any case is a question.
     """
     if not usual.unknowns:
-        worded = _worded_all(usual, run, _tried_once(run))
-        return Judged(worded, questions(usual.doubtful))
+        return Judged(_by_all_bodies(usual.findings, usual, run), questions(usual.doubtful))
     findings, guessed = _parted(usual, run)
     if not ask:
         return Judged(findings, questions([*usual.doubtful, *guessed]))
     told = _levels(usual.findings)
-    screens = [run(all_harsh(end), None) for end in usual.ends]
+    broken: dict[Known, Finding] = {}
+
+    def unbroken(reading: Reading, rules: Set[str] | None) -> Run:
+        """What rules find in a reading, without what tells of a failure, which no label decides."""
+        made = run(reading, rules)
+        failures = [f for f in made.findings if f.rule in failed]
+        broken.update((known_by(f), f) for f in failures if _is_new(f, told))
+        return replace(made, findings=[f for f in made.findings if f.rule not in failed])
+
+    screens = [unbroken(all_harsh(end), None) for end in usual.ends]
     found = [f for screen in screens for f in screen.findings]
-    fresh = {known_by(f): f for f in found if f.rule not in failed and _is_new(f, told)}
+    fresh = {known_by(f): f for f in found if _is_new(f, told)}
     if usual.two_ended:
         fresh = {known: f for known, f in fresh.items() if f.part != "module"}
-    broken = {known_by(f): f for f in found if f.rule in failed and known_by(f) not in told}
-    tried = list(_asked(fresh, screens, told, run, failed))
-    broken |= {known_by(f): f for each in tried for f in each.decides if f.rule in failed}
-    asked = [*usual.doubtful, *guessed, *_but(failed, tried)]
+    asked = [*usual.doubtful, *guessed, *_asked(fresh, screens, told, unbroken)]
     known = {known_by(f) for each in asked for f in each.decides}
     return Judged([*findings, *broken.values()], questions(asked), len(set(fresh) - known))
 
@@ -317,11 +322,7 @@ def _worded(finding: Finding, kindest: int | None) -> Finding:
 
 
 def _asked(
-    fresh: dict[Known, Finding],
-    screens: list[Run],
-    told: Mapping[Fault, int],
-    run: RunIn,
-    failed: Container[str],
+    fresh: dict[Known, Finding], screens: list[Run], told: Mapping[Fault, int], run: RunIn
 ) -> Iterator[Asked]:
     """For each label that a newly failing rule read: what fails with that one harsh."""
     newly = {finding.rule for finding in fresh.values()}
@@ -348,11 +349,7 @@ def _asked(
         for end in ENDS if label in two_ended else ENDS[:1]:
             alone = run(harsh_at(label, end), rules)
             assumption = alone.unknowns.get(label, assumption)
-            new = [
-                f
-                for f in alone.findings
-                if (f.rule in newly or f.rule in failed) and _is_new(f, told)
-            ]
+            new = [f for f in alone.findings if f.rule in newly and _is_new(f, told)]
             if label in two_ended:  # a value that nobody knows contradicts no other of its label
                 new = [f for f in new if f.part != "module"]
             decides |= {known_by(f): f for f in new}
@@ -360,14 +357,6 @@ def _asked(
             decides = {k: f for k, f in decides.items() if (f.margin or -1.0) >= -NEAR}
         if decides:
             yield Asked(assumption, tuple(decides.values()))
-
-
-def _but(failed: Container[str], asked: Iterable[Asked]) -> Iterator[Asked]:
-    """Questions without what tells of a failure, which no label decides."""
-    for each in asked:
-        decides = tuple(f for f in each.decides if f.rule not in failed)
-        if decides:
-            yield Asked(each.assumption, decides)
 
 
 def _asked_together(

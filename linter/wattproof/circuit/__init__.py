@@ -33,7 +33,7 @@ from wattproof.circuit.elements import (
 from wattproof.circuit.ends import Ends
 from wattproof.circuit.exchanged import exchanged_controller
 from wattproof.circuit.inside import Inside, insides
-from wattproof.circuit.nets import Nets, drawn_problems, nominal_class
+from wattproof.circuit.nets import Nets, drawn_problems, hazard_at, nominal_class
 from wattproof.circuit.past_controllers import (
     Stranded,
     Uncontrolled,
@@ -390,8 +390,7 @@ def _trespass(
         if isinstance(component, Battery | Charger | Inverter | Load | Controller | Starter):
             shown = ".".join(part for part in terminal[:2] if part)
             message = f"the array is joined to `{shown}` past the controller `{controller.name}`"
-            banks = any(isinstance(components.get(t.component), Battery) for t in reached)
-            hazard = "fire" if banks else ""
+            hazard = hazard_at(reached, components)
             return Problem(component.at, message, f"wire the array to `{here}` only", hazard)
     return None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.circuit.ends import Ends
@@ -191,8 +191,7 @@ def _shorts_and_reversals(
         name, port = shorted[0]
         shown = f"{name}.{port}" if port else name
         message = f"the wires join the positive and the negative of `{shown}`: a short as drawn"
-        banks = any(isinstance(components.get(t.component), Battery) for t in members)
-        hazard = "fire" if banks else ""
+        hazard = hazard_at(members, components)
         yield Problem(components[name].at, message, "check which pole each wire leads to", hazard)
         return
     fixed = {
@@ -216,6 +215,15 @@ def _shorts_and_reversals(
         place = wire.at if wire is not None else components[odd[0]].at
         hazard = "" if isinstance(components[odd[0]], Load) else "fire"
         yield Problem(place, message, f"swap the two conductors at `{shown}`", hazard)
+
+
+def hazard_at(terminals: Iterable[Terminal], components: Mapping[str, Named]) -> str:
+    """What threatens people where what should be apart meets at some terminals.
+
+    A battery drives thousands of amperes; what is behind none breaks something at the most.
+    """
+    banks = any(isinstance(components.get(each.component), Battery) for each in terminals)
+    return "fire" if banks else ""
 
 
 def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
@@ -309,7 +317,7 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                     f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
                     f"({_shown(first_nominal, volts)}): unlike nominal voltages"
                 )
-                else_where = (
+                otherwise = (
                     _told_of_the_bank(first, other_volts)
                     or _told_of_the_bank(other, volts)
                     or _meant_in_series(first, other_volts, plan, nets)
@@ -318,7 +326,7 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                 known = UNKNOWN not in (nominal.text, first_nominal.text)
                 batteries = isinstance(other, Battery) and isinstance(first, Battery)
                 hazard = "fire" if known and batteries else ""
-                yield Problem(nominal.place, message, else_where + _ONE_VOLTAGE, hazard)
+                yield Problem(nominal.place, message, otherwise + _ONE_VOLTAGE, hazard)
 
 
 _ONE_VOLTAGE = "put a converter between them, or use parts of one nominal voltage"

@@ -83,9 +83,7 @@ def on_plane(
     latitude: °, north positive. day: of the year. hour_angle: °, 0 at solar noon. tilt: ° from
     level. azimuth: ° clockwise from north. turbidity: of Linke. height: above the sea (m).
     """
-    sun = sun_direction(latitude, day, hour_angle)
-    light = clear_light(sun.up, extraterrestrial(day), turbidity, height)
-    return _received(plane_direction(tilt, azimuth), sun, light)
+    return _received(*_lit(latitude, day, hour_angle, tilt, azimuth, turbidity, height))
 
 
 def behind_glass(
@@ -102,10 +100,23 @@ def behind_glass(
     Labels are read with the sun straight before the module. Arguments as of `on_plane`. Source:
     the incidence angle modifier of ANSI/ASHRAE 93-2010, from memory, with 0.05 for one pane.
     """
-    sun = sun_direction(latitude, day, hour_angle)
-    plane = plane_direction(tilt, azimuth)
-    light = clear_light(sun.up, extraterrestrial(day), turbidity, height)
+    plane, sun, light = _lit(latitude, day, hour_angle, tilt, azimuth, turbidity, height)
     return _received(plane, sun, light._replace(beam=light.beam * _let_through(plane, sun)))
+
+
+def _lit(
+    latitude: float,
+    day: int,
+    hour_angle: float,
+    tilt: float,
+    azimuth: float,
+    turbidity: float,
+    height: float,
+) -> tuple[Direction, Direction, Light]:
+    """Where a plane and the sun point to, and the light of a clear sky."""
+    sun = sun_direction(latitude, day, hour_angle)
+    light = clear_light(sun.up, extraterrestrial(day), turbidity, height)
+    return plane_direction(tilt, azimuth), sun, light
 
 
 def _let_through(plane: Direction, sun: Direction) -> float:

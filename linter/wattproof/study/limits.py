@@ -80,6 +80,11 @@ def spread(values: list[Value], words: str) -> Value:
     return (1.0 - smallest(values) / largest(values)).named("spread", words, "%")
 
 
+def breaks(most: Value) -> str:
+    """What a device can break, in a sentence; where that rests on a guess it is assumed."""
+    return f"{'is assumed to' if most.assumptions else 'can'} break {most}"
+
+
 def stated(limit: Value, what: str) -> str:
     """A limit and what it is, in a sentence; of one that rests on a guess it is assumed."""
     return f"{limit} is {'assumed to be ' if limit.assumptions else ''}{what}"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, danger, practice, rule
 from wattproof.study import Study
 from wattproof.study.battery.side import in_the_cold
-from wattproof.study.limits import exceeds, margin_below
+from wattproof.study.limits import breaks, exceeds, margin_below
 from wattproof.study.protection.pack_fuses import PackFuse
 from wattproof.study.site.climate import from_table
 from wattproof.working import Value
@@ -66,11 +66,10 @@ def pack_fuse_unfit(study: Study) -> Iterator[Observation]:
     for each in study.protection.pack_fuses:
         name, bank = each.device.name, each.bank
         if exceeds(each.driven, each.breaks):
-            can = "is assumed to break" if each.breaks.assumptions else "can break"
             yield Observation(
                 message=(
                     f"if one pack of `{bank.name}` shorts inside, the others drive "
-                    f"{each.driven} into it through `{name}`, which {can} {each.breaks}"
+                    f"{each.driven} into it through `{name}`, which {breaks(each.breaks)}"
                 ),
                 on=(each.device, bank),
                 values=(each.driven, each.breaks),

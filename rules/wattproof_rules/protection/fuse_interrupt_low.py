@@ -8,7 +8,7 @@ from wattproof.finding import Level
 from wattproof.remedies.proposals import fuse_that_breaks, values_of
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
-from wattproof.study.limits import margin_below
+from wattproof.study.limits import breaks, margin_below
 from wattproof.study.protection.interrupts import Duty
 from wattproof.words import quoted
 from wattproof.working import Value
@@ -106,9 +106,8 @@ def _low(duty: Duty, interrupt: Value) -> Observation:
     drives = f"a short there drives {most}"
     if not duty.placed:
         drives = f"a short can drive {most}, since where it sits in its wire is not told"
-    can = "is assumed to break" if interrupt.assumptions else "can break"
     return Observation(
-        message=f"{duty.device.kind} `{duty.name}` {can} {interrupt}; {drives}"
+        message=f"{duty.device.kind} `{duty.name}` {breaks(interrupt)}; {drives}"
         + (f"; {backed} before it can break that" if backed else ""),
         on=(duty.subject,),
         values=(duty.prospective, interrupt),

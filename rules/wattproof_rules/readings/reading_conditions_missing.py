@@ -85,12 +85,10 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         if charge.lost is not None and charge.too_little_load:
             yield _of_load(charge, "voltage lost on the way", "a quarter")
         if charge.is_held_back and charge.tells_of_the_sun:
-            yield Observation(
-                message=f"`{charge.name}` was read in {charge.reading.stage}, where the battery "
-                "sets the current, so it tells nothing of the array",
-                on=(charge.reading,),
-                level="note",
-                remedy="read it again in bulk charging, with loads on",
+            yield _tells_nothing(
+                charge,
+                f"was read in {charge.reading.stage}, where the battery sets the current",
+                "read it again in bulk charging, with loads on",
             )
         elif charge.array is not None and charge.compared is not None:
             if charge.tells_of_the_sun or charge.is_power_alone:
@@ -98,12 +96,10 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 assert shown is not None
                 yield from _of_power(charge.array, shown.expected)
         elif charge.tells_of_the_sun_at_a_battery:
-            yield Observation(
-                message=f"`{charge.name}` read {charge.current} into `{charge.where}`, which is "
-                "what loads leave, so it tells nothing of the array",
-                on=(charge.reading,),
-                level="note",
-                remedy="read it at the battery terminals of the controller",
+            yield _tells_nothing(
+                charge,
+                f"read {charge.current} into `{charge.where}`, which is what loads leave",
+                "read it at the battery terminals of the controller",
             )
 
 
@@ -235,6 +231,15 @@ def _of_power(reading: ArrayReading, shown: Value) -> Iterator[Observation]:
 
 def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:
     return Observation(message=message, on=reading.subjects, level="note", remedy=remedy)
+
+
+def _tells_nothing(charge: ChargeReading, why: str, remedy: str) -> Observation:
+    return Observation(
+        message=f"`{charge.name}` {why}, so it tells nothing of the array",
+        on=(charge.reading,),
+        level="note",
+        remedy=remedy,
+    )
 
 
 def _of_load(reading: JointReading | ChargeReading, what: str, least: str) -> Observation:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from wattproof.choosing.closing import closing
 from wattproof.choosing.layouts import Input, Layouts, Tried
@@ -11,6 +11,8 @@ from wattproof.finding import Finding
 from wattproof.reports.layouts import told
 from wattproof.reports.writing import json_values as as_json
 from wattproof.working import Value
+
+OF_AN_INPUT: Final = ("cold", "limit", "hot", "needed", "current", "takes", "output", "gives")
 
 
 def render(layouts: Layouts) -> str:
@@ -60,12 +62,10 @@ def _layout(tried: Tried, score: float) -> dict[str, Any]:
 
 
 def _input(each: Input) -> dict[str, Any]:
-    values = each._asdict()
-    limit, output = values.pop("to_choose")
-    del values["smallest"]  # what it is held against, and no figure of the layout
+    limit, output = each.to_choose
     return {
-        "name": values.pop("name"),
-        **{key: _number(value) for key, value in values.items()},
+        "name": each.name,
+        **{key: _number(getattr(each, key)) for key in OF_AN_INPUT},
         "to_choose": {"max_input_voltage": limit or None, "max_output_current": output or None},
     }
 
