@@ -394,6 +394,34 @@ wires:
 """
 
 
+AN_ENGINE_BEFORE_A_CHARGER = """\
+wattproof: 1
+setting: vehicle
+batteries: {house: {chemistry: LiFePO4, capacity: 200 Ah}, start: unknown}
+controllers: {booster: {kind: vehicle-charger}}
+chargers: {alternator: {kind: alternator}}
+inverters: {mains: {power: 2 kW, nominal: 24 V}}
+wires:
+  turned: {from: alternator, to: start}
+  engine: {from: start, to: booster.alternator}
+  charge: {from: booster.battery, to: house}
+  mains-run: {from: house, to: mains}
+"""
+A_RELAY_BETWEEN = "  between: {from: start, to: house, inline: relay}\nswitches: {relay: unknown}\n"
+
+
+@pytest.mark.parametrize(("more", "volts"), [("", (12.0, 24.0)), (A_RELAY_BETWEEN, (24.0, 24.0))])
+def test_what_others_feed_tells_nothing_of_a_battery_that_stands_apart(
+    more: str, volts: tuple[float, float]
+) -> None:
+    # of an engine before a charger: 12 V as usual, 24 V in trucks; by a relay it shares the bank's
+    plan = completed(load_plan("plan.yaml", text=AN_ENGINE_BEFORE_A_CHARGER + more))
+    nominal = plan.batteries["start"].nominal
+    assert isinstance(nominal, Supposed)
+    assert (nominal.value, nominal.ends[1]) == pytest.approx(volts)
+    assert plan.batteries["house"].nominal.value == pytest.approx(25.6, rel=0.07)  # type: ignore[union-attr]
+
+
 def test_a_rating_is_bound_by_the_style_and_by_a_plug_beside_it() -> None:
     bare = LINE.replace("STYLE", "").replace("PLUG", "")
     assert _supposed(bare, "fuses", "line-fuse", "rating").ends == (5.0, 350.0)

@@ -400,8 +400,10 @@ class _Completing:
     def _battery(self, battery: Battery) -> Battery:
         battery = self._of_a_kind(battery)
         volts = labels.NOMINAL.value[str(battery.chemistry)]
-        system = self._joined_voltage(str(battery.name)) or self._system_voltage()
-        figure = Figure(volts)
+        joined = self._joined_voltage(str(battery.name))
+        apart = joined is None and self._is_apart(str(battery.name))
+        system = joined or (None if apart else self._system_voltage())
+        figure = Figure(volts, reach=(labels.NOMINAL_OF_TRUCKS,) if apart else ())
         if system is not None and battery.nominal is None:
             twelves = system / 12.0 / _in_series(battery)
             cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
@@ -433,12 +435,15 @@ class _Completing:
         A converter tells it at the side that is wired there.
         """
         plan, told = self.plan, list[float]()
-        through = {**plan.in_the_way, **plan.selectors, **plan.busbars, **plan.distribution}
+        leads_on = (plan.selectors, plan.diode_isolators, plan.busbars, plan.distribution)
+        beside = {**plan.in_the_way, **{k: v for family in leads_on for k, v in family.items()}}
         seen, left = {name}, [name]
         while left:
             for wire in self._wires(self._at, left.pop()):
                 if pole_of(wire) == "negative":
                     continue
+                of_one_pole = not any(end.endswith(".negative") for end in (wire.start, wire.to))
+                through = {**beside, **plan.batteries} if of_one_pole else beside
                 for end in (wire.start, wire.to):
                     other, _, port = _port(end).partition(".")
                     volts = self._told_voltage(other, port)
@@ -448,6 +453,14 @@ class _Completing:
                         left.append(other)
                     seen.add(other)
         return max(sorted(set(told)), key=told.count) if told else None
+
+    def _is_apart(self, name: str) -> bool:
+        """True for a battery that nothing of a told voltage is joined to, where another has one.
+
+        What the others feed tells nothing of such a one: that of an engine before a charger.
+        """
+        others = (other for other in self.plan.batteries if other != name)
+        return any(self._told_voltage(other, "") or self._joined_voltage(other) for other in others)
 
     def _told_voltage(self, name: str, port: str) -> float | None:
         """The nominal voltage (V) of one terminal, where its component tells it."""

@@ -100,6 +100,8 @@ NOMINAL = Assumed(
     "nominal voltage of a battery, where nothing joined to it tells another",
     "Battery.nominal",
 )
+NOMINAL_OF_TRUCKS = 24.0
+"""Nominal voltage (V) that a battery of an engine may well have instead."""
 CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")
 NEARLY_12_V = 0.75
 """Share of 12 V under which one battery of a series is of fewer cells than those of 12 V."""
