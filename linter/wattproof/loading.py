@@ -8,7 +8,7 @@ from wattproof.plan.read import read_plan
 from wattproof.plan.root import Plan
 from wattproof.source import PlanUnusable, Problem
 from wattproof.study import Study
-from wattproof.study.assumptions.completed import Choose, completed
+from wattproof.study.assumptions.completing import Choose, completed
 
 
 def study_of_plan(plan: Plan, *, whole: bool = True, choose: Choose | None = None) -> Study:

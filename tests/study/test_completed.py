@@ -14,7 +14,7 @@ from wattproof.plan import array, datasheets, devices, load_plan, power, wiring
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.plan.fields import is_needed
 from wattproof.plan.root import Plan
-from wattproof.study.assumptions.completed import Figure, completed
+from wattproof.study.assumptions.completing import Figure, completed
 from wattproof.testing import A_DAY, check_text, study_of
 from wattproof.working import Supposed
 

@@ -79,7 +79,7 @@ def needed(description: str, examples: list[Any]) -> Any:
     """A key whose value every plan needs, and which need not be known.
 
     It is None in a plan as read where nobody told it; what is computed, is computed of a plan in
-    which a usual figure stands there (`wattproof.study.assumptions.completed`).
+    which a usual figure stands there (`wattproof.study.assumptions.completing`).
     """
     return Field(None, description=description, examples=examples)
 

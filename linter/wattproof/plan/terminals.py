@@ -421,6 +421,11 @@ def _of_both_poles(device: Named, first: Wire, second: Wire) -> str:
     )
 
 
+def without_pole(reference: str) -> str:
+    """A reference to a terminal without its pole."""
+    return reference.removesuffix(".positive").removesuffix(".negative")
+
+
 def pole_of(wire: Wire) -> str:
     """The pole of a single wire, by its key or its ends; empty of a pair."""
     ends = (end.rpartition(".")[2] for end in (wire.start, wire.to))

@@ -1,0 +1,89 @@
+"""The nominal voltage at a place of the plan, by what else tells one there."""
+
+from __future__ import annotations
+
+from wattproof.plan.power import Battery
+from wattproof.plan.terminals import pole_of, without_pole
+from wattproof.quantities import Quantity
+from wattproof.study.assumptions.completing.filling import Filling
+from wattproof.working import Supposed
+
+
+def joined(filling: Filling, name: str) -> float | None:
+    """The nominal voltage (V) that is told most by what a battery is joined to, post to post.
+
+    A converter tells it at the side that is wired there.
+    """
+    plan, told = filling.plan, list[float]()
+    leads_on = (plan.selectors, plan.diode_isolators, plan.busbars, plan.distribution)
+    beside = {**plan.in_the_way, **{k: v for family in leads_on for k, v in family.items()}}
+    seen, left = {name}, [name]
+    while left:
+        for wire in filling.wires_at(left.pop()):
+            if pole_of(wire) == "negative":
+                continue
+            of_one_pole = not any(end.endswith(".negative") for end in (wire.start, wire.to))
+            through = {**beside, **plan.batteries} if of_one_pole else beside
+            for end in (wire.start, wire.to):
+                other, _, port = without_pole(end).partition(".")
+                volts = _told_at(filling, other, port)
+                if volts is not None:
+                    told.append(volts)
+                if other in through and other not in seen:
+                    left.append(other)
+                seen.add(other)
+    return max(sorted(set(told)), key=told.count) if told else None
+
+
+def stands_apart(filling: Filling, name: str) -> bool:
+    """True for a battery that nothing of a told voltage is joined to, where another has one.
+
+    What the others feed tells nothing of such a one: that of an engine before a charger.
+    """
+    others = (other for other in filling.plan.batteries if other != name)
+    return any(_told_at(filling, other, "") or joined(filling, other) for other in others)
+
+
+def _told_at(filling: Filling, name: str, port: str) -> float | None:
+    """The nominal voltage (V) of one terminal, where its component tells it."""
+    plan = filling.plan
+    if (converter := plan.converters.get(name)) is not None:
+        side = converter.input_nominal if port == "input" else converter.output_nominal
+        return side.value
+    if (bank := plan.batteries.get(name)) is not None:
+        if bank.nominal is None or isinstance(bank.nominal, Supposed):
+            return None
+        return bank.nominal.value * in_series(bank)
+    if name in plan.controllers and port not in ("battery", "load"):
+        return None
+    families = (plan.controllers, plan.all_inverters, plan.all_loads, plan.chargers)
+    parts = (family.get(name) for family in families)
+    found = next((part for part in parts if part is not None), None)
+    told: Quantity | None = getattr(found, "nominal", None)
+    return told.value if told is not None else None
+
+
+def of_system(filling: Filling) -> float | None:
+    """The nominal voltage (V) that the other parts of the plan tell, the commonest one."""
+    told = [
+        part.nominal.value
+        for parts in (
+            filling.plan.controllers,
+            filling.plan.inverters,
+            filling.plan.loads,
+            filling.plan.chargers,
+        )
+        for part in parts.values()
+        if part.nominal is not None
+    ]
+    return max(sorted(set(told)), key=told.count) if told else None
+
+
+def told_or_usual(filling: Filling, nominal: Quantity | None) -> float:
+    """A nominal voltage (V), or that of the system where it is not told."""
+    return nominal.value if nominal is not None else of_system(filling) or 12.0
+
+
+def in_series(bank: Battery) -> int:
+    """How many batteries of a bank are one behind another."""
+    return bank.arrangement.in_series if bank.arrangement is not None else 1
