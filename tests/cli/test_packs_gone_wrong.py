@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from pathlib import Path
 
 import pytest
@@ -176,6 +177,14 @@ def test_what_catches_everything_is_stopped_all_the_same() -> None:
 
     with pytest.raises(TookTooLong), guarded(0.1):
         stubborn()
+
+
+def test_code_that_waits_for_its_turn_is_not_stopped_before_it_has_computed_as_long() -> None:
+    """On a machine that is busy with others a rule of a second took a minute, and was a failure."""
+    with guarded(0.1):
+        time.sleep(0.3)
+    with pytest.raises(TookTooLong), guarded(0.1):
+        time.sleep(60.0)
 
 
 def test_code_that_comes_back_is_left_alone() -> None:
