@@ -15,7 +15,8 @@ from amounts import amount
 from choosing.opened import CODES, plans
 from plans import edited
 from wattproof.amend.edits import with_value
-from wattproof.choosing.choose import CannotChoose, Chosen, chosen
+from wattproof.choosing.choice import CannotChoose, Chosen
+from wattproof.choosing.choose import chosen
 from wattproof.choosing.controllers import of_open_controllers
 from wattproof.choosing.first_plan import plan_text
 from wattproof.choosing.joining import joinings

@@ -46,7 +46,7 @@ def chosen(desk: Desk, layout: str) -> dict[str, Any]:
 
     layout: how the modules are joined; the best way where it is empty. Raises CallUnusable.
     """
-    from wattproof.choosing.choose import CannotChoose
+    from wattproof.choosing.choice import CannotChoose
     from wattproof.choosing.choose import chosen as choose
     from wattproof.reports.choosing.text import PROPOSAL, told_of
 

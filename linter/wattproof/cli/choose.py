@@ -38,7 +38,8 @@ def choose(
     """
     import datetime
 
-    from wattproof.choosing.choose import CannotChoose, chosen
+    from wattproof.choosing.choice import CannotChoose
+    from wattproof.choosing.choose import chosen
     from wattproof.cli.one_plan import end_unusable
     from wattproof.cli.output import paint_of_screen, screen_columns, write_text
     from wattproof.cli.packs import installed_rules

@@ -21,7 +21,8 @@ from lsprotocol.types import (
 from wattproof.acceptances import margin_to_accept
 from wattproof.amend.changes import before
 from wattproof.amend.edits import NotWritten, with_item, with_value
-from wattproof.choosing.choose import CannotChoose, Choice, Chosen, chosen
+from wattproof.choosing.choice import CannotChoose, Choice, Chosen
+from wattproof.choosing.choose import chosen
 from wattproof.editor.documents import Document
 from wattproof.editor.edits import edit_of, edit_to
 from wattproof.editor.judge import Looked

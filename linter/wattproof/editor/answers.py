@@ -8,7 +8,7 @@ from lsprotocol import types as lsp
 from pygls.exceptions import JsonRpcException
 
 from wattproof.amend.edits import NotWritten
-from wattproof.choosing.choose import CannotChoose
+from wattproof.choosing.choice import CannotChoose
 from wattproof.editor import actions, completion, hover, inlay, places, symbols
 from wattproof.editor import rename as renaming
 from wattproof.editor.corrections import corrections

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from wattproof.amend.difference import unified
-from wattproof.choosing.choose import Choice, Chosen
+from wattproof.choosing.choice import Choice, Chosen
 from wattproof.finding import Addition
 from wattproof.reports.findings.glance import headline, remedy_of
 from wattproof.reports.findings.head import about, head_lines, verdict_lines
