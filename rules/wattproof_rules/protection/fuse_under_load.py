@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.codes import NotTabulated, style
+from wattproof.codes import BodyOfRules, NotTabulated, style
 from wattproof.finding import Level
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
-from wattproof.study.limits import SLACK, exceeds, margin_below
+from wattproof.study.limits import SLACK, exceeds, margin_below, over
 from wattproof.study.protection.held import has_plug, plug_rating
 from wattproof.study.protection.larger_device import exposed, exposed_returns
 from wattproof.study.wiring.devices import DeviceStudy, rated
@@ -87,7 +87,7 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
                 on=(device,),
                 values=(needed, device.rating),
                 margin=margin_below(needed, device.rating),
-                remedy=_remedy(device, needed, study),
+                remedy=_remedy(device, study),
                 level=_level(device, device.current, study),
             )
 
@@ -95,18 +95,20 @@ def fuse_under_load(study: Study) -> Iterator[Observation]:
 def _how_long(device: DeviceStudy, study: Study) -> str:
     if device.brief is not None:
         return device.brief.runs
-    return "minutes at a time" if _is_brief(device, study) else "long"
+    return "minutes at a time" if _is_brief(device, study) or _tapers(device, study) else "long"
 
 
 def _level(device: DeviceStudy, current: Value, study: Study) -> Level | None:
     """A note for little that is amiss, where the plan names no body of rules.
 
     A size just under the one asked for seldom opens; nor does one that carries the most that a
-    cold array gives in brighter sun, for minutes, and less than its controller is rated for.
+    cold array gives in brighter sun, for minutes, and less than its controller is rated for; nor
+    one that carries its rating or less once the battery behind a long line is no longer empty.
     """
     roomy = not exceeds(ROOM * current, device.rating)
     brief = _is_brief(device, study) and not exceeds(current, ROOM * device.rating)
-    return "note" if (roomy or brief) and study.plan.code is None else None
+    mild = roomy or brief or _tapers(device, study)
+    return "note" if mild and study.plan.code is None else None
 
 
 def _is_held(device: DeviceStudy, current: Value, study: Study) -> bool:
@@ -122,6 +124,15 @@ def _is_brief(device: DeviceStudy, study: Study) -> bool:
     return device.side == "battery" and any(rated(passage) for passage in device.passages)
 
 
+def _tapers(device: DeviceStudy, study: Study) -> bool:
+    """True where the line lets through no more than its rating after minutes of charging."""
+    network = study.wiring.network
+    after = [network.after_minutes(passage) for passage in device.passages]
+    lasts = max((amps.number for amps in after if amps is not None), default=0.0)
+    bounded = device.current is not None and over(device.current.number, lasts)
+    return bounded and not over(lasts, device.rating.number)
+
+
 def _made_for(name: str | None, rating: float) -> str | None:
     """The next style that is made for a rating (A); None where none is known."""
     while name is not None:
@@ -132,12 +143,19 @@ def _made_for(name: str | None, rating: float) -> str | None:
     return None
 
 
-def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
-    """The next standard rating, and the wires that are too thin for it made thicker."""
+def _remedy(device: DeviceStudy, study: Study) -> Remedy | str:
+    """The next standard rating, and the wires that are too thin for it made thicker.
+
+    Larger wires let more of a source through: its rating is that which bears all of it.
+    """
+    code, in_full = study.codes.of(device.side), study.wiring.in_full(device)
+    assert in_full is not None
+    needed = device.least_rating(in_full, code)
+    own_charger = "" if in_full is device.current else _with_a_charger(device, code)
     try:
-        rating = study.codes.of(device.side).next_rating(needed.number)
+        rating = code.next_rating(needed.number)
     except NotTabulated:
-        return f"divide the circuit: no standard rating reaches {needed}"
+        return f"divide the circuit: no standard rating reaches {needed}{own_charger}"
     if plugs := _plugs(device, rating, study):
         return (
             f"draw less through the plug in {quoted(plugs)}, which stands no larger fuse; in a "
@@ -151,7 +169,7 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
             return f"{words}, of a style that is made so large"
         words += f" of the larger style (`{larger}`)"
         if device.panel is not None:
-            return words
+            return words + own_charger
         own = (*own, Change(device.name, "style", larger))
     judge = study.protection
     wires = (
@@ -160,7 +178,7 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
     )
     sizes = [thicker for each in wires if (thicker := each.thicker()) is not None]
     if len(sizes) < len(wires):
-        return f"{words}, with wires that it protects"
+        return f"{words}, with wires that it protects{own_charger}"
     listed = enumerated(f"{wire.size.name} for `{wire.name}`" for wire in sizes)
     with_it = f", and {listed}, too thin for that now" if sizes else ""
     weak = _weaker(device, rating, study, "switch", "relay", "bar")
@@ -168,7 +186,14 @@ def _remedy(device: DeviceStudy, needed: Value, study: Study) -> Remedy | str:
         with_it += f", with {quoted(weak)} rated at least {rating:g} A"
     stronger = (Change(name, "rating", f"{rating:g} A") for name in weak)
     changes = (*own, *(wire.as_change for wire in sizes), *stronger)
-    return Remedy(f"{words}{with_it}", (changes,))
+    return Remedy(f"{words}{with_it}{own_charger}", (changes,))
+
+
+def _with_a_charger(device: DeviceStudy, code: BodyOfRules) -> str:
+    """What spares larger wires, which let more through: a source that is limited by itself."""
+    factor = device.least_rating(Value(1.0, "A"), code)
+    amps = int(device.rating.number / factor.number)
+    return f", since larger wire lets more through; or have a vehicle charger draw {amps} A there"
 
 
 def _plugs(device: DeviceStudy, amps: float, study: Study) -> list[str]:

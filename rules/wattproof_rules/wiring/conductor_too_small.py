@@ -100,7 +100,7 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
             on=(wire,),
             values=(need, may),
             margin=margin_below(need, may),
-            remedy=_remedy(wire, wire.current),
+            remedy=_remedy(wire, study),
             level="note" if first or _spare_only(wire, study) else None,
             cause=f"{wire.current}",
         )
@@ -128,8 +128,10 @@ def _unknown(wire: WireStudy, current: Value, why: str) -> Observation:
     )
 
 
-def _remedy(wire: WireStudy, current: Value) -> Remedy | str:
-    """The smallest size that carries the current in the same place."""
+def _remedy(wire: WireStudy, study: Study) -> Remedy | str:
+    """The smallest size that carries, in the same place, what it would let through."""
+    current = study.wiring.in_full(wire)
+    assert current is not None
     for proposed in wire.larger_sizes():
         may = proposed.carrying
         if isinstance(may, str):

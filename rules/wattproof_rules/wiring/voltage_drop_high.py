@@ -167,8 +167,10 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     wire = path.wires[place]
     best, both = path, path.with_return(wire)
     names = quoted(str(each.name) for each in both)
+    charger = study.plan.chargers.get(path.origin)
+    by_alternator = charger is not None and charger.kind == "alternator"
     for proposed in wire.larger_sizes():
-        if path.held_back is not None and proposed.size.area_mm2 > HANDY:
+        if (by_alternator or path.held_back is not None) and proposed.size.area_mm2 > HANDY:
             break
         best = path.in_size(both, proposed.size)
         if not _is_over(best, study):
@@ -176,11 +178,14 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
             shorter = _shorter(path, wire, study) if len(both) == 1 else Remedy("")
             words = f"use {proposed.size.name} for {names}{shorter.words}"
             return Remedy(words, (changes, *shorter.ways))
+    near = f"charge `{path.target}` by a charger near it, which makes up for what is lost"
     if path.held_back is not None:
         return (
-            f"charge `{path.target}` by a charger near it, which makes up for what is lost; larger "
-            f"wire lets up to {path.held_back.given} through, which all on the way has to carry"
+            f"{near}; larger wire lets up to {path.held_back.given} through, which all on the way "
+            "has to carry"
         )
+    if by_alternator:
+        return near
     if best is path:
         return f"shorten {names}, or raise the voltage"
     return (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
-from rule_runs import RULES, build, found
+from rule_runs import RULES, build, found, found_beside_all
 
 LOADED = "fuse-under-load"
 ONE = RULES.rules[LOADED].sound
@@ -116,3 +116,56 @@ wires:
     without = found(plan.replace(", plug: trailer-7", ""), LOADED)
     assert without
     assert all("use 100 A" in finding.remedy for finding in without)
+
+
+CHARGE_LINE = """\
+wattproof: 1
+title: A charge line from one engine's battery to another battery
+setting: vehicle
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  leisure: {chemistry: agm, nominal: 12 V, capacity: 110 Ah}
+chargers:
+  alt: {kind: alternator, charge_voltage: 14.4 V, max_output_current: 180 A}
+switches:
+  relay: {rating: 100 A, voltage: 32 V, dc: true, closes_above: 13.3 V}
+fuses:
+  near: {rating: 30 A, voltage: 32 V, style: blade, dc: true}
+  far: {rating: 30 A, voltage: 32 V, style: blade, dc: true}
+datasheets:
+  cables:
+    line: {size: 2.5 mm², kind: automotive}
+    strap: {size: 35 mm², kind: battery}
+bonds:
+  tie: {from: start.negative, to: chassis, cable: strap, length: 50 cm}
+  other-tie: {from: leisure.negative, to: chassis, cable: strap, length: 50 cm}
+wires:
+  engine: {from: alt, to: start, cable: strap, length: 1 m}
+  line-run: {from: start.positive, to: leisure.positive, cable: line, length: 6 m, inline: [
+    {near: {from_end: from, distance: 15 cm}}, relay, {far: {from_end: to, distance: 15 cm}}]}
+"""
+
+
+def test_a_larger_fuse_for_a_line_bears_what_its_larger_wire_lets_through() -> None:
+    """6 mm² lets 78 A through, and what bears that lets 180 A: 225 A, as the remedy says."""
+    plan = edited(
+        ("size: 2.5 mm²", "size: 6 mm²"), ("6 m, inline", "8 m, inline"), plan=CHARGE_LINE
+    )
+    [near, far] = found_beside_all(plan, LOADED, tried=True)
+    for finding in (near, far):
+        assert finding.level == "warning"
+        assert "use 225 A" in finding.remedy
+        assert finding.remedy.endswith("or have a vehicle charger draw 24 A there")
+        assert any(trial.clears for trial in finding.trials)
+        brought = [each.rule for trial in finding.trials for each in trial.brings]
+        assert LOADED not in brought
+
+
+def test_a_line_lets_less_through_once_the_battery_is_no_longer_empty() -> None:
+    """40 A into an empty battery, and by (14.4 - 13.0) / (14.4 - 12.0) of it 24 A minutes later."""
+    for finding in found(CHARGE_LINE, LOADED):
+        assert finding.level == "note"
+        assert "for minutes at a time" in finding.message
+    smaller = edited(("near: {rating: 30 A", "near: {rating: 20 A"), plan=CHARGE_LINE)
+    by_name = {finding.subjects[0]: finding.level for finding in found(smaller, LOADED)}
+    assert by_name == {"near": "warning", "far": "note"}

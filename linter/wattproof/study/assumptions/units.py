@@ -26,6 +26,9 @@ ALTERNATOR_VOLTAGE_PER_12_V = Assumed(
 EMPTY_ON_ALTERNATOR_PER_12_V = Assumed(
     12.0, "V", "voltage of an empty battery that an alternator charges, for each 12 V"
 )
+CHARGED_FOR_MINUTES_PER_12_V = Assumed(
+    13.0, "V", "voltage to which a battery comes within minutes of charging, for each 12 V"
+)
 LITHIUM_AT_WORK_PER_12_V = Assumed(
     13.2, "V", "voltage of lithium iron phosphate in its flat middle, for each 12 V"
 )

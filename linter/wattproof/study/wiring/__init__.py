@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from wattproof.circuit import Circuit, Conductor, Passage, Terminal
@@ -18,6 +18,7 @@ from wattproof.study.array.switching import between_controller_and_banks
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.joined import Tap, taps
+from wattproof.study.limits import over
 from wattproof.study.wiring.arresters import Arrested, arresters
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns, bond_returns
 from wattproof.study.wiring.brief import heaviest
@@ -289,6 +290,16 @@ class WiringSection:
         """Bonds that alone bring back what flows in use, each as the wire that it then is."""
         found = ((bond, self.network.through_bond(bond)) for bond in self._plan.bonds.values())
         return tuple(self._in_use(bond, amps) for bond, amps in found if amps is not None)
+
+    def in_full(self, part: WireStudy | DeviceStudy) -> Value | None:
+        """Its lasting current (A) where larger wires leave each source all that it gives."""
+        bond = self._plan.bonds.get(part.name)
+        parts: Sequence[Passage | Conductor | Bond]
+        parts = part.passages if isinstance(part, DeviceStudy) else part.conductors
+        parts = parts if bond is None else [bond]
+        most = _most(self.network.in_full(each) for each in parts)
+        own = part.current
+        return own if most is None or (own and not over(most.number, own.number)) else most
 
     def only_tie(self, post: Terminal, amps: Value) -> WireStudy | None:
         """The bond that alone ties a post's negative to an engine's body, as a wire for amperes.

@@ -17,7 +17,6 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.wiring import TRAILER_PLUGS, Bond
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.assumptions.units import EMPTY_ON_ALTERNATOR_PER_12_V
 from wattproof.study.wiring.laid import Laid
 from wattproof.study.wiring.matched import matched
 from wattproof.study.wiring.mesh import SIGNS, Flow, Link, Mesh
@@ -277,8 +276,8 @@ class Case:
         Wires of which no length is told let everything through, but for those to a trailer.
         """
         ends = (port.plus, port.minus)
-        fed = self.laid.battery_side.fed_by(port.plus)
-        if not fed or any(end is None or end not in self.mesh for end in ends):
+        fed, stands = self.laid.battery_side.fed_by(port.plus), self.laid.empty
+        if stands is None or not fed or any(end is None or end not in self.mesh for end in ends):
             return None
         ways = [c for c in self._ways_to(flow) if self._has_length(c)]
         ohms = sum(link.ohms * amps**2 for link, amps in flow.links() if link.key in ways)
@@ -289,7 +288,7 @@ class Case:
         wires = wires.named(f"R({name})", f"resistance of the wires from {name}", "Ω")
         volts = self.laid.battery_side.voltage_at(source, fed[0].twelves)
         words = "voltage of an empty battery that is charged"
-        least = EMPTY_ON_ALTERNATOR_PER_12_V.value * fed[0].twelves
+        least = stands.value * fed[0].twelves
         empty = tabled(least, "V", "Uempty", words, PRACTICE)
         if volts.number <= empty.number:
             return None

@@ -9,6 +9,8 @@ from wattproof.circuit import Circuit, Conductor, Terminal
 from wattproof.circuit.groups import Groups
 from wattproof.kept import KeptEach
 from wattproof.plan.together import on_at_once
+from wattproof.study.assumptions.rows import Assumed
+from wattproof.study.assumptions.units import EMPTY_ON_ALTERNATOR_PER_12_V
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
@@ -23,7 +25,8 @@ from wattproof.working import Value
 class Laid:
     """All that lasting currents hang on, however switches stand and whatever banks are full.
 
-    lengths: of every conductor (m). inside: resistances of banks.
+    lengths: of every conductor (m). inside: resistances of banks. empty: the voltage (V, for each
+    12 V) of a battery that takes all that wires let through; None where they let everything.
     """
 
     def __init__(
@@ -42,12 +45,19 @@ class Laid:
         self.ports = tuple(ports)
         self.inside = inside
         self.bonds = tuple(bonds_of(circuit))
+        self.empty: Assumed[float] | None = EMPTY_ON_ALTERNATOR_PER_12_V
         self._ohms: KeptEach[Conductor, Value] = KeptEach()
 
     def with_ports(self, ports: Iterable[Port]) -> Laid:
         """The same with other currents given and drawn."""
         other = copy(self)
         other.ports = tuple(ports)
+        return other
+
+    def with_empty(self, empty: Assumed[float] | None) -> Laid:
+        """The same where batteries that wires let a current into stand at another voltage."""
+        other = copy(self)
+        other.empty = empty
         return other
 
     def ohms(self, part: Conductor) -> Value:

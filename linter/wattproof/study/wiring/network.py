@@ -10,6 +10,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.wiring import Bond
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.assumptions.units import CHARGED_FOR_MINUTES_PER_12_V
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
@@ -60,6 +61,14 @@ class Network:
     def brief(self, part: Conductor | Passage | Bond) -> Brief | None:
         """What of it lasts, where the rest runs for minutes; None where nothing does."""
         return self._lasting.brief(part)
+
+    def in_full(self, part: Conductor | Passage | Bond) -> Value | None:
+        """The same where larger wires leave each source all its current (A)."""
+        return _through(part, self._unbounded)
+
+    def after_minutes(self, part: Conductor | Passage | Bond) -> Value | None:
+        """The same once a battery is no longer empty that wires let a current into (A)."""
+        return _through(part, self._settling)
 
     def lasting_of(self, part: Conductor | Passage, kind: Flow, *, along: str = "") -> Value | None:
         """The same of one kind (A): what sources charge with, or what consumers draw.
@@ -174,9 +183,20 @@ class Network:
 
     @kept
     def _lasting(self) -> Lasting:
+        return Lasting(self._laid)
+
+    @kept
+    def _unbounded(self) -> Lasting:
+        return Lasting(self._laid.with_empty(None))
+
+    @kept
+    def _settling(self) -> Lasting:
+        return Lasting(self._laid.with_empty(CHARGED_FOR_MINUTES_PER_12_V))
+
+    @kept
+    def _laid(self) -> Laid:
         drawn = ports_of(self.circuit, self.battery_side, self.arrays)
-        laid = Laid(self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside)
-        return Lasting(laid)
+        return Laid(self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside)
 
     @kept
     def _shorts(self) -> Shorts:
@@ -189,3 +209,7 @@ class Network:
             return self._shorts
         inside = self.inside_at_most
         return Shorts(self.circuit, self.battery_side, self.wires, self.lengths, inside)
+
+
+def _through(part: Conductor | Passage | Bond, currents: Lasting) -> Value | None:
+    return currents.through_bond(part) if isinstance(part, Bond) else currents.current(part)
