@@ -15,7 +15,7 @@ from plans import EXAMPLES
 from reports.report_rules import FAILING, PLAN, result_of, run_of, sound_result
 from wattproof.plan.amend import Addition, Change
 from wattproof.reports.figures import json as figures_json
-from wattproof.reports.findings import json_report
+from wattproof.reports.findings import json_report, junit, sarif
 from wattproof.reports.writing.json_values import change, dumped, number, unit, value
 from wattproof.source import Place, Problem
 from wattproof.testing import study_of
@@ -178,6 +178,36 @@ def test_figures_follow_their_schema() -> None:
     assert cold["certainty"] == "assumed"
     assert cold["value"] == pytest.approx(3 * 24.6 * (1 + 0.0029 * 45), rel=0.01)
     assert cold["working"]
+
+
+def test_a_problem_that_hurts_people_tells_its_hazard_and_a_slip_of_the_file_none() -> None:
+    """A battery with a wire from pole to pole; then a section that is a number."""
+    shorted = """\
+wattproof: 1
+title: A battery with a wire across it
+setting: cabin
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+loads:
+  lamp: {current: 2 A}
+datasheets:
+  cables:
+    thick: {size: 35 mm²}
+wires:
+  across: {from: house.positive, to: house.negative, cable: thick, length: 1 m}
+  lamp-run: {from: house, to: lamp, cable: thick, length: 1 m}
+"""
+    result = result_of(shorted)
+    run = run_of(result)
+    document = json.loads(json_report.render(run))
+    REPORT.validate(document)
+    assert document["plans"][0]["problems"][0]["hazard"] == "fire"
+    assert 'type="fire"' in junit.render(run)
+    [log] = json.loads(sarif.render(run))["runs"]
+    told = log["invocations"][0]["toolExecutionNotifications"][0]
+    assert told["properties"] == {"hazard": "fire"}
+    slip = json.loads(json_report.render(run_of(RESULTS["unusable"])))
+    assert slip["plans"][0]["problems"][0]["hazard"] == ""
 
 
 def test_unusable_plans_have_problems_and_no_figures() -> None:

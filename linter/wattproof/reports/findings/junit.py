@@ -38,7 +38,10 @@ def _suite(root: Xml.Element, result: Result) -> None:
     for problem in result.problems:
         case = Xml.SubElement(suite, "testcase", classname=clean(result.file), name=_PROBLEM)
         told = f"{problem.place}: {problem.message}"
-        Xml.SubElement(case, "error", message=clean(told)).text = clean(problem.instead)
+        part = Xml.SubElement(case, "error", message=clean(told))
+        if problem.hazard:
+            part.set("type", problem.hazard)
+        part.text = clean(problem.instead)
         tests, errors = tests + 1, errors + 1
     for rule in dict.fromkeys((*result.ran, *found)):
         case = Xml.SubElement(suite, "testcase", classname=clean(result.file), name=rule)

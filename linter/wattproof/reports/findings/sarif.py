@@ -380,6 +380,7 @@ def _unusable(problem: Problem) -> dict[str, Any]:
         "level": "error",
         "message": _message(problem.message + instead),
         "locations": [_location(problem.place)],
+        **({"properties": {"hazard": problem.hazard}} if problem.hazard else {}),
     }
 
 

@@ -57,7 +57,12 @@ def place(at: Place) -> dict[str, Any]:
 
 def problem(found: Problem) -> dict[str, Any]:
     """Something that makes a plan unusable."""
-    return {**place(found.place), "message": found.message, "instead": found.instead}
+    return {
+        **place(found.place),
+        "message": found.message,
+        "instead": found.instead,
+        "hazard": found.hazard,
+    }
 
 
 def origin(setting: Setting[Any] | None) -> dict[str, Any]:
