@@ -1,4 +1,4 @@
-"""What goes on drawing from a battery that starts an engine, with another bank beside it."""
+"""What goes on drawing from a battery that starts an engine."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def starting_battery_drained(study: Study, limits: Limits) -> Iterator[Observati
             continue
         banks = quoted(bank.name for bank in each.banks)
         consumers = quoted(str(consumer.name) for consumer in each.consumers)
-        other = quoted([each.others[0].name])
+        other = quoted([each.others[0].name]) if each.others else "a battery of its own"
         yield Observation(
             message=f"{consumers} on {banks}, which starts the engine, draws {each.current}: half "
             f"of it is gone in {lasts}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import found, levels, sound
 
 DRAINED = "starting-battery-drained"
@@ -49,6 +50,35 @@ def test_the_only_bank_has_nothing_beside_it() -> None:
         ("{from: alternator, to: start,", "{from: alternator, to: house,"),
     )
     assert not found(plan, DRAINED)
+
+
+def test_the_only_battery_with_a_starter_on_it_is_the_engines() -> None:
+    """A refrigerator of 4 A: half of 70 Ah is gone in 8.75 h. A lamp of 2 A lasts the night."""
+    plan = """\
+wattproof: 1
+title: One battery for the engine and the refrigerator
+setting: boat
+batteries:
+  engine-battery: {chemistry: flooded, nominal: 12 V, capacity: 70 Ah}
+starters:
+  starter: {current: 150 A}
+loads:
+  fridge: {current: 4 A, nominal: 12 V}
+fuses:
+  fridge-fuse: {rating: 10 A, style: blade, voltage: 32 V}
+datasheets:
+  cables:
+    thick: {size: 35 mm², kind: battery}
+    thin: {size: 2.5 mm², kind: marine}
+wires:
+  crank: {from: engine-battery, to: starter, cable: thick, length: 1 m, enclosed: true}
+  fridge-run: {from: engine-battery, to: fridge, cable: thin, length: 2 m,
+               inline: [{fridge-fuse: {from_end: from, distance: 10 cm}}]}
+"""
+    [finding] = found(plan, DRAINED)
+    assert "half of it is gone in 8.75 h" in finding.message
+    assert finding.remedy.startswith("lead to a battery of its own what runs")
+    assert not found(edited(("current: 4 A", "current: 2 A"), plan=plan), DRAINED)
 
 
 @pytest.mark.parametrize(

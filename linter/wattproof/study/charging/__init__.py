@@ -145,8 +145,12 @@ class ChargingSection:
             at_it = [way for way in ways if device in way]  # wires that meet at it are one way
             ways = [*(way for way in ways if device not in way), set().union(*at_it)]
         joined = {name for ends in ways if ends & engine for name in ends}
-        starting = {each.bank.name for each in self.cranking if each.nearest}
-        return frozenset(joined & plan.batteries.keys() | starting)
+        return frozenset(joined & plan.batteries.keys() | self._cranked)
+
+    @kept
+    def _cranked(self) -> frozenset[str]:
+        """Banks that start an engine."""
+        return frozenset(each.bank.name for each in self.cranking if each.nearest)
 
     @kept
     def at_rest(self) -> tuple[AtRest, ...]:
@@ -158,7 +162,8 @@ class ChargingSection:
     def starting_drawn(self) -> tuple[StartingDrawn, ...]:
         """Batteries that start an engine and that something goes on drawing from."""
         drawn, side = self._wiring.drawn, self._battery.side
-        return tuple(starting_drawn(drawn, self.of_engines, side, self._circuit))
+        engines = self.of_engines, self._cranked
+        return tuple(starting_drawn(drawn, *engines, side, self._circuit))
 
     @kept
     def unswitched(self) -> tuple[Unswitched, ...]:

@@ -30,7 +30,7 @@ class StartingDrawn:
     """What goes on drawing from batteries that start an engine while it does not run.
 
     consumers: what nothing parts from them by itself. current: theirs (A). capacity: Ah of the
-    batteries. others: banks beside them that start nothing.
+    batteries. others: banks beside them that start nothing; none where a starter is on all there is.
     """
 
     banks: tuple[BankStudy, ...]
@@ -55,16 +55,24 @@ def at_rest(
 
 
 def starting_drawn(
-    groups: Sequence[Group], engines: frozenset[str], battery_side: BatterySide, circuit: Circuit
+    groups: Sequence[Group],
+    engines: frozenset[str],
+    cranked: frozenset[str],
+    battery_side: BatterySide,
+    circuit: Circuit,
 ) -> Iterator[StartingDrawn]:
-    """Every group of starting batteries with what draws on from nothing else, beside others.
+    """Every group of starting batteries with what draws on from nothing else.
 
-    A relay that opens by itself leaves them what is on their side of it.
+    engines: banks that start an engine or are an alternator's. cranked: those on a starter, which
+    alone are looked at where no other bank is beside them, and no selector spares one of them. A
+    relay that opens by itself leaves them what is on their side of it.
     """
     chargers = {str(c.name) for c in charging_converters(battery_side, circuit)}
     every = battery_side.banks.values()
     others = tuple(b for b in every if engines.isdisjoint(part.name for part in b.parts))
-    for drawn in groups if others else ():
+    if not others:
+        engines = frozenset() if circuit.plan.selectors else cranked
+    for drawn in groups:
         banks = tuple(b for b in drawn.banks if all(part.name in engines for part in b.parts))
         if not banks:
             continue
