@@ -81,6 +81,8 @@ class Rule:
     elsewhere: why it has nothing to look for in the others, as a result says it.
     fine: when what it finds is right all the same, in a sentence or two; empty where it never is.
     since: the version of its pack that brought it.
+    likeness: True where it compares what should be alike, so that of what is not told a value
+    between its ends may pass where both fail.
     """
 
     id: str
@@ -103,6 +105,7 @@ class Rule:
     elsewhere: str = ""
     fine: str = ""
     since: str = ""
+    likeness: bool = False
     pack: str = ""
 
     def __post_init__(self) -> None:

@@ -19,13 +19,15 @@ from typing import Final, NamedTuple, TypeAlias
 from wattproof.codes import Bodies
 from wattproof.finding import LEVELS, Finding
 from wattproof.question import Asked, Question, questions
-from wattproof.study.assumptions.labels import NO_DISTANCE
+from wattproof.study.assumptions.labels import LIKE_EACH_OTHER, NO_DISTANCE
 from wattproof.study.assumptions.reading import (
+    BETWEEN,
     ENDS,
     End,
     Label,
     Reading,
     all_harsh,
+    chosen_between,
     chosen_kindly,
     chosen_with_high,
     harsh_at,
@@ -38,6 +40,10 @@ from wattproof.working import Assumption
 
 MOST_ENDS: Final = 8
 """Most labels of a finding of which each is tried at either end alone."""
+MOST_BETWEEN: Final = 12
+"""Most labels of a finding of which each is tried between its ends."""
+FINEST: Final = 0.05
+"""How near to each other, as a share of what is between its ends, values of a label are tried."""
 MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
@@ -57,8 +63,10 @@ class Run:
     waiting: what cannot be judged before something is chosen.
     stuck: rules that did not come back in time. unknowns: what the plan does not tell and the study
     read, by label. flags: those of them that no number carries, so that any rule may rest on them.
-    two_ended: those that are harsh at either end, and are tried at both. other_codes: the bodies of
-    rules that may hold as well where the plan names none, and what is told where one lets pass.
+    two_ended: those that are harsh at either end, and are tried at both. likeness: rules that
+    compare what should be alike, so that a value between the ends may pass where both fail.
+    other_codes: the bodies of rules that may hold as well where the plan names none, and what is
+    told where one lets pass.
     """
 
     findings: list[Finding] = field(default_factory=list)
@@ -70,6 +78,7 @@ class Run:
     unknowns: dict[Label, Assumption] = field(default_factory=dict)
     flags: frozenset[Label] = frozenset()
     two_ended: frozenset[Label] = frozenset()
+    likeness: frozenset[str] = frozenset()
     other_codes: Mapping[Bodies, Assumption] = field(default_factory=dict)
 
     @property
@@ -85,8 +94,8 @@ class Run:
 
 RunIn: TypeAlias = Callable[[Reading, Set[str] | None], Run]
 """Runs some rules (None for all) over the study in a reading."""
-Tried: TypeAlias = Callable[[frozenset[Label], frozenset[Label], str], list[Finding]]
-"""What one rule finds with some labels chosen, and some of these high; each is run once."""
+Tried: TypeAlias = Callable[[Reading, str], list[Finding]]
+"""What one rule finds in a reading; each is run once."""
 
 
 class Judged(NamedTuple):
@@ -194,8 +203,8 @@ def _named(finding: Finding, labels: Container[Label]) -> tuple[Assumption, ...]
 
 def _tried_once(run: RunIn) -> Tried:
     @functools.cache
-    def tried(own: frozenset[Label], high: frozenset[Label], rule: str) -> list[Finding]:
-        return run(chosen_with_high(own, high), {rule}).findings
+    def tried(reading: Reading, rule: str) -> list[Finding]:
+        return run(reading, {rule}).findings
 
     return tried
 
@@ -224,26 +233,72 @@ def _passes_by_its_own(
     """
     own = frozenset(map(Label.of, _named(finding, labels)))
     two_ended = [label for label in sorted(own & usual.two_ended) if label.key != NO_DISTANCE.key]
-    if len(two_ended) < 2 or finding.margin is None or finding.level == "note":
+    compares = finding.rule in usual.likeness
+    if len(two_ended) < (1 if compares else 2) or finding.margin is None or finding.level == "note":
         return False
 
-    def margin(high: Iterable[Label]) -> float:
-        found = tried(own, frozenset(high), finding.rule)
+    def margin(reading: Reading) -> float:
+        found = tried(reading, finding.rule)
         same = [f for f in found if not set(faults_of(f)).isdisjoint(faults_of(finding))]
         known = [f.margin for f in same if f.margin is not None]
         return min(known, default=-math.inf if same else math.inf)
 
-    low = margin(())
+    def margin_with(high: Iterable[Label]) -> float:
+        return margin(chosen_with_high(own, frozenset(high)))
+
+    def margin_at(between: Mapping[Label, float]) -> float:
+        return margin(chosen_between(own, between))
+
+    return _passes_at_ends(two_ended, margin_with) or (
+        compares and _passes_between(two_ended, margin_at)
+    )
+
+
+def _passes_at_ends(
+    labels: Sequence[Label], margin_with: Callable[[Iterable[Label]], float]
+) -> bool:
+    """True where something passes with each of some labels at its own kind end."""
+    low = margin_with(())
     if low == math.inf:
         return True
     kinder: list[Label] = []
-    for group in _tried_apart(two_ended):
-        alone = margin(group)
+    for group in _tried_apart(labels):
+        alone = margin_with(group)
         if alone == math.inf:
             return True
         if alone > low:
             kinder += group
-    return bool(kinder) and margin(kinder) == math.inf
+    return bool(kinder) and margin_with(kinder) == math.inf
+
+
+def _passes_between(
+    labels: Sequence[Label], margin_at: Callable[[Mapping[Label, float]], float]
+) -> bool:
+    """True where something passes with some labels between their ends, one moved after the other.
+
+    Of what should be alike it is the nearer the better, and neither the small nor the large.
+    """
+    at = dict.fromkeys(labels, BETWEEN)
+    best = margin_at(at)
+    for moved in _moved_together(labels)[:MOST_BETWEEN]:
+        step = BETWEEN
+        while best < math.inf and step > FINEST:
+            step /= 2.0
+            tries = [{**at, **dict.fromkeys(moved, at[moved[0]] + by)} for by in (-step, step)]
+            margins = [margin_at(each) for each in tries]
+            if max(margins) > best:
+                best = max(margins)
+                at = tries[margins.index(best)]
+    return best == math.inf
+
+
+def _moved_together(labels: Sequence[Label]) -> list[list[Label]]:
+    """Each of some labels, of one module those together that are large or small together."""
+    groups: dict[tuple[object, str], list[Label]] = {}
+    for label in labels:
+        like = next((keys for keys in LIKE_EACH_OTHER if label.key in keys), label.key)
+        groups.setdefault((like, label.subject), []).append(label)
+    return list(groups.values())
 
 
 def _tried_apart(labels: Sequence[Label]) -> Iterator[list[Label]]:

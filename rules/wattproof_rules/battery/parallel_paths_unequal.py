@@ -72,6 +72,7 @@ class Limits:
     fine="Where a clamp meter showed that the packs share well within what their maker allows, at "
     "the largest load.",
     since="0.1.0",
+    likeness=True,
     sound=plan(
         "van-inverter",
         less=(

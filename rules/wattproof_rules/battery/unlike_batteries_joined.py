@@ -91,6 +91,7 @@ class Limits:
         "cable, and a battery that is overcharged by its neighbour can burn."
     ),
     since="0.1.0",
+    likeness=True,
     sound=plan(
         "van-inverter",
         less=(

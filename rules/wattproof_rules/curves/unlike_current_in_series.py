@@ -57,6 +57,7 @@ class Limits:
     "not: a strong module beside a weak one is worth little more than two weak ones.",
     fine="Where the loss is known and smaller than the price of other modules.",
     since="0.1.0",
+    likeness=True,
     sound=plan(
         "van-two-modules",
         Edit("module: rigid-100, series: 2", "modules: [north-100, south-100]"),

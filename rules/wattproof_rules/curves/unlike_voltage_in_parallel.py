@@ -96,6 +96,7 @@ class Limits:
     fine="Where the loss is known and smaller than the price of other modules, and nothing flows "
     "backwards at night.",
     since="0.1.0",
+    likeness=True,
     sound=plan(
         "van",
         Edit("max_input_voltage: 100 V", "max_input_voltage: 75 V"),

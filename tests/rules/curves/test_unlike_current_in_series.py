@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plans import edited
+from rule_runs import asked
 from rule_runs import found_beside_all as found
 from rules.curves.plans import in_series, with_sheet
 
@@ -75,3 +76,38 @@ def test_groups_of_unequal_number_in_series() -> None:
 def test_alike_groups_in_series_are_sound() -> None:
     group = "{module: rigid-100, arrangement: 4p, mounting: roof-gap}"
     assert not found(in_series(group, group), SERIES)
+
+
+HALF_TOLD = """\
+wattproof: 1
+title: A module with a label and one without in series
+setting: cabin
+datasheets:
+  modules:
+    told: {pmax: 75 W, voc: 22.5 V, vmp: 18.7 V, isc: 4.3 A}
+    untold: {technology: unknown}
+  cables:
+    sun: {size: 4 mm², kind: pv}
+    thick: {size: 16 mm², kind: battery}
+strings:
+  roof: {modules: [told, untold], mounting: roof-gap}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A, charge_voltage: 14.4 V}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+fuses:
+  charge-fuse: {rating: 30 A, style: class-t, voltage: 125 V}
+wires:
+  home-run: {from: roof, to: tracker.pv, cable: sun, length: 4 m}
+  charge-run: {from: tracker.battery, to: house, cable: thick, length: 1 m,
+               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}
+"""
+
+
+def test_a_module_without_a_label_may_give_what_the_one_before_it_gives() -> None:
+    """4.01 A of one; 0.5 to 19 A of the other, which fail at either end and pass between them."""
+    assert not found(HALF_TOLD, SERIES)
+    assert "current at maximum power" in asked(HALF_TOLD, SERIES)
+    other = "untold: {pmax: 100 W, voc: 22.5 V, vmp: 18.7 V, isc: 5.7 A}"
+    told = edited(("untold: {technology: unknown}", other), plan=HALF_TOLD)
+    assert [finding.verdict for finding in found(told, SERIES)] == ["certain"]

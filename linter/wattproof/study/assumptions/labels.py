@@ -151,6 +151,8 @@ NO_VMP_BY_POWER = _label("voltage at maximum power", "vmp", 0.9, 2.0)._replace(g
 """Between the small ones and these, modules of one power have 36 cells or up to 72."""
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
 NO_IMP_OF_ANY = _label("current at maximum power", "imp", 0.1, 3.5)._replace(guess=True)
+LIKE_EACH_OTHER = ((NO_VOC.key, NO_VMP.key), (NO_ISC.key, NO_IMP.key))
+"""What is large or small together on the label of one module."""
 NO_CHEMISTRY = Silence(
     key="chemistry",
     look_up=LookUp(

@@ -7,7 +7,7 @@ worst that it can plausibly be and all else as usual: what fails only there is a
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import Literal, NamedTuple, TypeAlias
 
 from wattproof.codes import Bodies
@@ -27,6 +27,8 @@ HIGH_AT: dict[End, tuple[str, ...]] = {
     "thin": ("length", "output current of an alternator"),
 }
 """The labels that have their high value there; all others have their low one."""
+BETWEEN = 0.5
+"""In the middle of its ends, as a share: from 0, the low one, to 1."""
 
 
 def kind_ends(two_ended: Collection[Label]) -> tuple[End, ...]:
@@ -57,7 +59,8 @@ class Reading(NamedTuple):
     which a value stands that is harsh one way for one question and the other way for another, such
     as the length of a wire; both ends are tried, and of what is kind two more. chosen: what is not
     chosen yet, or a guess, as kind as it can be. high: what stands at its high end whatever the end
-    of all else. codes: the bodies of rules of a plan that names none; None for the usual ones.
+    of all else. between: what stands between its ends, from 0, the low one, to 1. codes: the bodies
+    of rules of a plan that names none; None for the usual ones.
     """
 
     rest: Figure = "usual"
@@ -65,6 +68,7 @@ class Reading(NamedTuple):
     end: End = "high"
     chosen: frozenset[Label] = frozenset()
     high: frozenset[Label] = frozenset()
+    between: tuple[tuple[Label, float], ...] = ()
     codes: Bodies | None = None
 
     @property
@@ -75,7 +79,10 @@ class Reading(NamedTuple):
 
     def end_of(self, label: Label, usual: float, ends: tuple[float, float]) -> float:
         """The value of what is harsh at either end, in this reading."""
-        return usual if self.figure_of(label) == "usual" else ends[self._is_high(label)]
+        if self.figure_of(label) == "usual":
+            return usual
+        share = dict(self.between).get(label)
+        return ends[self._is_high(label)] if share is None else _between(ends, share)
 
     def word_of(self, label: Label, usual: str, ends: tuple[str, str]) -> str:
         """The word that stands for one which nobody told, in this reading."""
@@ -91,6 +98,12 @@ class Reading(NamedTuple):
         if label in self.chosen:
             return "kind"
         return "harsh" if label in self.harsh else self.rest
+
+
+def _between(ends: tuple[float, float], share: float) -> float:
+    """A value between two, of positive ones by their ratio."""
+    low, high = ends
+    return low * (high / low) ** share if low > 0.0 else low + (high - low) * share
 
 
 USUAL = Reading()
@@ -119,6 +132,11 @@ def chosen_kindly(labels: frozenset[Label], end: End) -> Reading:
 def chosen_with_high(labels: frozenset[Label], high: Collection[Label]) -> Reading:
     """All as usual, but some as kind as can be: of those that have two ends, these at the high."""
     return Reading(end="low", chosen=labels, high=frozenset(high))
+
+
+def chosen_between(labels: frozenset[Label], between: Mapping[Label, float]) -> Reading:
+    """All as usual, but some as kind as can be: of those that have two ends, these between them."""
+    return Reading(end="low", chosen=labels, between=tuple(sorted(between.items())))
 
 
 def harsh_at(label: Label, end: End) -> Reading:

@@ -30,7 +30,7 @@ class StartingDrawn:
     """What goes on drawing from batteries that start an engine while it does not run.
 
     consumers: what nothing parts from them by itself. current: theirs (A). capacity: Ah of the
-    batteries. others: banks beside them that start nothing; none where a starter is on all there is.
+    batteries. others: banks beside them that start nothing, if there are any.
     """
 
     banks: tuple[BankStudy, ...]
