@@ -33,7 +33,6 @@ OF_STRUCTURE = {
     "alternator-can-lose-battery": "a switch, wherever it is, takes the battery off",
     "array-switch-missing": "nothing takes the array off, whatever it gives",
     "battery-fuse-missing": "no fuse is there, whatever it would have to open",
-    "chassis-as-return": "an inverter's return through the body, which the smallest alone spares",
     "device-not-for-dc": "the kind of the fuse",
     "inverter-on-load-terminals": "no inverter belongs there, however small",
     "load-on-half-bank": "the load hangs on one of two in series, whatever it draws",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from plans import edited
-from rule_runs import RULES, build, found, sound
+from rule_runs import RULES, asked, build, found, sound
 from wattproof.source import PlanUnusable
 
 CHASSIS = "chassis-as-return"
@@ -115,3 +117,12 @@ def test_a_bar_whose_negative_reaches_the_battery_by_the_body_alone() -> None:
         "positive"
     )
     assert not found(build("van-body-bonds-at-both-ends"), "chassis-as-return")
+
+
+def test_what_an_inverter_returns_is_asked_where_nobody_tells_its_power() -> None:
+    """The smallest are of 150 W, and what they draw the body may carry back."""
+    power = re.search(r"power: [\d.]+ W", RETURNED)
+    assert power is not None
+    untold = edited((power[0], "power: unknown"), plan=RETURNED)
+    assert not found(untold, CHASSIS)
+    assert "power" in asked(untold, CHASSIS)

@@ -112,6 +112,8 @@ LEAD_BLOCK = 8.0
 CONTROLLER = Assumed("mppt", "", "kind of a controller", "Controller.kind")
 CAPACITY = Assumed(100.0, "Ah", "capacity of a battery", "Battery.capacity")
 INVERTER_POWER = Assumed(1000.0, "W", "continuous power of an inverter", "Inverter.power")
+SMALL_INVERTER = 150.0
+"""The power (W) that an inverter without a charger may well have at the least (common practice)."""
 LOAD_CURRENT = Assumed(5.0, "A", "current of a load", "Load.current")
 WAY_FUSE = Assumed(10.0, "A", "fuse in a way of a panel", "Way.fuse")
 STARTER_CURRENT = Assumed(200.0, "A", "current of a starter motor", "Starter.current")

@@ -47,7 +47,8 @@ def _inverter(filling: Filling, family: str, inverter: _Part) -> _Part:
         filling, getattr(inverter, "nominal", None)
     )
     fits = _fitting(filling, str(inverter.name), labels.INVERTER_POWER.value / share)
-    watts = Figure(fits.value * share, fits.why)
+    reach = (labels.SMALL_INVERTER,) if family == "inverters" else ()
+    watts = Figure(fits.value * share, fits.why, reach=reach)
     return filling.part(family, inverter, ("power", labels.NO_POWER, "power", watts))
 
 
