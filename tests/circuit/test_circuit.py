@@ -285,6 +285,43 @@ class TestDrawnMistakes:
         )
         assert circuit(edited(("wires:\n", halves))).battery_side
 
+    @pytest.mark.parametrize(
+        ("fed", "hazard"),
+        [("batteries: {x: {nominal: 12 V}}", "fire"), ("loads: {x: {nominal: 12 V}}", "")],
+    )
+    @pytest.mark.parametrize("regulated", ["true", "false"])
+    def test_poles_of_modules_without_a_controller_reversed(
+        self, fed: str, hazard: str, regulated: str
+    ) -> None:
+        """A lead that was marked the wrong way round grew hot at once."""
+        text = f"""
+wattproof: 1
+setting: boat
+datasheets: {{modules: {{m: {{pmax: 10 W, regulated: {regulated}}}}}}}
+strings: {{one: {{module: m}}, two: {{module: m}}}}
+{fed}
+wires:
+  plus: {{from: one.negative, to: x.positive, length: 1 m}}
+  middle: {{from: one.positive, to: two.negative, length: 1 m}}
+  minus: {{from: two.positive, to: x.negative, length: 1 m}}
+"""
+        found = [p for p in problems(text) if "poles are reversed" in p.message]
+        assert [p.hazard for p in found] == [hazard] * 2
+
+    def test_modules_on_both_halves_of_a_bank_in_series(self) -> None:
+        text = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {m: {pmax: 10 W}}}
+strings: {one: {module: m}, two: {module: m}}
+batteries: {lower: {nominal: 12 V}, upper: {nominal: 12 V}}
+wires:
+  link: {from: lower.positive, to: upper.negative, length: 1 m}
+  a: {from: one, to: lower, length: 1 m}
+  b: {from: two, to: upper, length: 1 m}
+"""
+        assert circuit(text).uncontrolled
+
     def test_poles_reversed_at_the_solar_input(self) -> None:
         text = array_plan(
             "  s: {module: rigid-100}\n",

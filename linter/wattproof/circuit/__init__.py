@@ -39,6 +39,7 @@ from wattproof.circuit.past_controllers import (
     Uncontrolled,
     fed_load_terminals,
     stranded_sources,
+    turned_strings,
     uncontrolled_strings,
 )
 from wattproof.circuit.unfed import unfed
@@ -235,6 +236,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         problems.extend(_array_problems(array))
     fed = (leaf.element for array in arrays for leaf in leaves(array.tree))
     controlled = {str(e.string.name) for e in fed if isinstance(e, Source)}
+    problems.extend(turned_strings(plan, nets, controlled))
     problems.extend(fed_load_terminals(plan, elements.all, elements.shared))
     if problems:
         raise PlanUnusable(sorted(set(problems)))

@@ -15,7 +15,13 @@ from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Selector
 from wattproof.plan.starting import Starter
-from wattproof.plan.terminals import POLES, is_solar_input, output_port, solar_inputs
+from wattproof.plan.terminals import (
+    POLES,
+    is_solar_input,
+    other_pole,
+    output_port,
+    solar_inputs,
+)
 from wattproof.record import record
 from wattproof.source import Problem
 
@@ -62,6 +68,25 @@ def uncontrolled_strings(
         fed = _first_fed(string, around, components)
         if fed is not None:
             yield Uncontrolled(string, components[fed])
+
+
+def turned_strings(plan: Plan, nets: Nets, controlled: set[str]) -> Iterator[Problem]:
+    """Strings without a controller whose poles are exchanged at what they feed.
+
+    controlled: names of the strings on solar inputs. Where the halves of a bank in series meet both
+    poles are right.
+    """
+    fed = (*plan.batteries, *plan.loads, *plan.inverters)
+    posts = {p: {nets.net(Terminal(name, "", p)) for name in fed} for p in POLES}
+    banks = {nets.net(Terminal(name, "", p)) for name in plan.batteries for p in POLES}
+    for string in plan.strings.values():
+        ends = {p: nets.net(Terminal(string.name, "", p)) for p in POLES}
+        met = [net for p, net in ends.items() if net in posts[other_pole(p)] - posts[p]]
+        if met and string.name not in controlled:
+            message = f"the poles are reversed at `{string.name}`: positive meets negative"
+            instead = f"swap the two conductors at `{string.name}`"
+            hazard = "fire" if banks.intersection(met) else ""
+            yield Problem(string.at, message, instead, hazard)
 
 
 def fed_load_terminals(
