@@ -48,6 +48,15 @@ def module(plan: Plan) -> ModuleSheet:
             19.926,
         ),
         ([("isc: 5.2 A", "isc: unknown")], lambda p: p.datasheets.modules["rigid-100"].isc, 5.2128),
+        # half of the thin-film modules above 70 W have more than 60 V
+        (
+            [
+                ("voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,", ""),
+                ("rigid-100: {", "rigid-100: {technology: thin-film, pmax: 100 W,"),
+            ],
+            lambda p: p.datasheets.modules["rigid-100"].vmp,
+            60.0,
+        ),
         # Imp = Isc x 0.94
         (
             [("imp: 4.9 A, pmax: 100 W,", "")],
@@ -307,6 +316,25 @@ def test_a_module_of_which_nothing_is_told_may_be_any(rule: str) -> None:
     result = check_text(ANY_MODULE)
     assert rule not in {f.rule for f in result.each}
     assert rule in {d.rule for q in result.questions for d in q.decides}
+
+
+THIN_FILM = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {film: {pmax: 135 W, technology: thin-film}}}
+strings: {hatches: {module: film, arrangement: 1s12p, feeds: tracker}}
+controllers: {tracker: {kind: mppt, max_input_voltage: 75 V, feeds: house}}
+batteries: {house: {chemistry: flooded, nominal: 24 V, capacity: 430 Ah}}
+"""
+
+
+def test_a_thin_film_module_of_which_the_power_is_told_may_be_of_17_to_108_volts() -> None:
+    """Its 47 V were taken for 18.7 V, too low for 24 V, and its 3.4 A for 8.2 A."""
+    result = check_text(THIN_FILM)
+    decided = {d.rule for q in result.questions for d in q.decides}
+    assert "cold-voltage-over-controller" in decided
+    told = {f.rule for f in result.each}
+    assert told.isdisjoint({"hot-voltage-under-battery", "cold-voltage-over-controller"})
 
 
 TWO_UNKNOWN = """

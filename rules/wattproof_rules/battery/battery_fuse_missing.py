@@ -146,6 +146,7 @@ def _cranking(way: Way, study: Study) -> Observation | None:
             message=f"{leads} without a fuse; only a maker's own charging cable may do so",
             on=on,
             values=values,
+            absent="" if way.may_be_makers else "fuses",
             remedy=_added(way, study),
             level="note" if way.may_be_makers else None if _is_led_away(way, study) else "warning",
         )
@@ -164,13 +165,14 @@ def _cranking(way: Way, study: Study) -> Observation | None:
 def _tied(way: Way, tie: Tie) -> Observation | None:
     """The cable by which another bank starts the engine, fed by the engine's own one as well."""
     exit_ = way.exit
-    if exit_.enclosed or exit_.device is None:
+    if exit_.enclosed:
         return None
     bare = dict.fromkeys(part.name for part in exit_.conductors if not part.wire.enclosed)
     names = quoted(list(bare))
+    joined = f"what `{exit_.device.name}` guards" if exit_.device else f"`{exit_.reaches}`"
     return Observation(
         message=f"`{exit_.bank.name}` feeds {names} without a fuse while `{tie.switch.name}` joins "
-        f"it to what `{exit_.device.name}` guards; a starting cable may be so",
+        f"it to {joined}; a starting cable may be so",
         on=(_first(way), exit_.bank, tie.switch),
         values=(exit_.length,),
         remedy=f"keep {names} short, sheathed and supported all along, and write `enclosed: true`",

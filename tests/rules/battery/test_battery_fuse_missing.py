@@ -844,3 +844,61 @@ def test_a_fuse_that_guards_its_own_end_too_is_joined_by_another() -> None:
     )  # fmt: skip
     [finding] = [f for f in found(alone, "battery-fuse-missing") if f.subjects[0] == "line"]
     assert "put `line-fuse` within 0.2 m of `car`" in finding.remedy
+
+
+TWO_ENGINES = """
+wattproof: 1
+setting: boat
+datasheets: {{cables: {{start: {{size: 1/0 AWG, kind: marine}}, thin: {{size: 10 AWG}}}}}}
+batteries:
+  port: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+  starboard: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+starters: {{port-starter: {{current: 300 A}}, starboard-starter: {{current: 300 A}}}}
+switches: {{crossover: {{{switch}}}}}
+wires:
+  port-crank: {{from: port, to: port-starter, cable: start, length: 1 m, enclosed: true}}
+  starboard-crank: {{from: starboard, to: starboard-starter, cable: start, length: 1 m,
+                    enclosed: true}}
+  cross: {{from: port.positive, to: starboard.positive, {cable}, inline: crossover}}
+  cross-minus: {{from: port.negative, to: starboard.negative, cable: start, length: 3 m}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("switch", "cable", "level"),
+    [
+        ("rating: 600 A", "cable: start, length: 3 m", "note"),
+        ("rating: 600 A", "cable: start, length: 3 m, enclosed: true", None),
+        ("rating: 600 A", "length: 3 m", "note"),  # as what starts the engines
+        ("rating: 600 A", "cable: thin, length: 3 m", "error"),
+        ("rating: 600 A, closes_above: 13.3 V", "cable: start, length: 3 m", "error"),
+    ],
+)
+def test_a_cable_between_the_batteries_of_two_engines_starts_either(
+    switch: str, cable: str, level: str | None
+) -> None:
+    """It is a starting cable while a hand closes it; a relay by voltage charges through it."""
+    findings = [
+        f
+        for f in found(TWO_ENGINES.format(switch=switch, cable=cable), FUSE)
+        if "cross" in f.subjects
+    ]
+    assert [f.level for f in findings[:1]] == ([level] if level else [])
+
+
+def test_an_alternator_that_feeds_a_bank_by_a_wire_not_yet_told_is_asked_about() -> None:
+    plan = """
+wattproof: 1
+setting: boat
+chargers: {alternator: {kind: alternator, feeds: house}}
+controllers: {regulator: {feeds: house}}
+strings: {rail: {module: unknown, feeds: regulator}}
+batteries: {house: {chemistry: gel, nominal: 12 V, capacity: 500 Ah}, start: {nominal: 12 V}}
+starters: {crank: {}}
+loads: {lamp: {current: 1 A}}
+wires:
+  crank-run: {from: start, to: crank, enclosed: true}
+  lamp-run: {from: house, to: lamp}
+"""
+    assert not [f for f in found(plan, FUSE) if "alternator" in f.subjects]
+    assert "fuses not told" in asked(plan, FUSE)

@@ -17,6 +17,9 @@ CELLS = Assumed(
 )
 LARGE_MODULE = Assumed(220.0, "W", "power above which a module has more cells than 36")
 SMALL_MODULE = Assumed(130.0, "W", "power up to which nearly every module has 36 cells")
+FILM_VMP = Assumed(60.0, "V", "voltage at maximum power of a thin-film module above 70 W")
+"""Half of 542 thin-film modules above 70 W in the CEC list have more, whatever their power."""
+SMALL_FILM = Assumed(70.0, "W", "power up to which a thin-film module is taken for one of 12 V")
 MODULE_POWER = Assumed(100.0, "W", "power of an unknown module", "ModuleSheet.pmax")
 VMP_SHARE = Assumed(
     {"crystalline": 0.82, "thin-film": 0.76},
@@ -151,6 +154,14 @@ NO_VMP_BY_SIZE = _label("voltage at maximum power", "vmp", 0.9, 1.37)._replace(g
 NO_VOC_BY_POWER = _label("open-circuit voltage", "voc", 0.9, 2.0)._replace(guess=True)
 NO_VMP_BY_POWER = _label("voltage at maximum power", "vmp", 0.9, 2.0)._replace(guess=True)
 """Between the small ones and these, modules of one power have 36 cells or up to 72."""
+NO_VOC_OF_FILM = _label("open-circuit voltage", "voc", 0.28, 1.8)._replace(guess=True)
+NO_VMP_OF_FILM = _label("voltage at maximum power", "vmp", 0.28, 1.8)._replace(guess=True)
+NO_ISC_OF_FILM = _label("short-circuit current", "isc", 0.5, 4.0)._replace(guess=True)
+"""Of the thin-film modules above 70 W in the CEC list 90 % lie from 17 V to 108 V."""
+NO_VOC_OF_SMALL_FILM = _label("open-circuit voltage", "voc", 0.9, 3.9)._replace(guess=True)
+NO_VMP_OF_SMALL_FILM = _label("voltage at maximum power", "vmp", 0.9, 3.9)._replace(guess=True)
+NO_ISC_OF_SMALL_FILM = _label("short-circuit current", "isc", 0.25, 1.3)._replace(guess=True)
+"""Of the smaller ones, as many have 12 V as 45 V to 70 V."""
 NO_IMP = _label("current at maximum power", "imp", 0.85, 1.15)
 NO_IMP_OF_ANY = _label("current at maximum power", "imp", 0.1, 3.5)._replace(guess=True)
 LIKE_EACH_OTHER = ((NO_VOC.key, NO_VMP.key), (NO_ISC.key, NO_IMP.key))

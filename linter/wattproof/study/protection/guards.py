@@ -75,7 +75,8 @@ class Exit:
     the device is bypassed. in_series: True where it ends at the negative of the next battery of a
     series. branches_off: True where it begins at a sheathed starting cable, and not at the battery.
     tie: what joins the bank to the cable by which another one starts the engine, where the way
-    leads along that to the other's device; None for any other way.
+    leads along that to the other's device, or to the post of the battery of another engine; None
+    for any other way.
     """
 
     bank: BankStudy
@@ -264,6 +265,10 @@ def gives(here: Terminal, component: Named | None) -> bool:
     return output_port(component) == here.port
 
 
+def _is_by_hand(switch: Switch) -> bool:
+    return switch.closes_above is None and switch.opened_by is None
+
+
 class _Ways:
     """The ways out of one bank, onward to its load terminals too."""
 
@@ -298,8 +303,11 @@ class _Ways:
                 elif (last := walk.last(there)) and (last.way, last.here) == (element, here):
                     came = walk.last(here)
                     back = came is not None and came.way is element  # where it came in
-                    if not back and not self._passes_two_engines(walk.passed(there)):
-                        yield from self._end_at(there, element, before[there])
+                    passed = walk.passed(there)
+                    if not back and not self._passes_two_engines(passed):
+                        tie = self._between_engines(there, passed, before[there])
+                        ends = self._end_at(there, element, before[there])
+                        yield from (replace(end, tie=tie) for end in ends)
 
     def _passes_two_engines(self, parts: Sequence[Part]) -> bool:
         """True from one engine's battery through a switch by hand to the other's.
@@ -311,6 +319,30 @@ class _Ways:
         switched = any(isinstance(getattr(part, "device", None), Switch) for part in parts)
         batteries = passed & set(plan.batteries) - {self.start.component}
         return switched and bool(batteries) and len(passed & set(plan.starters)) > 1
+
+    def _between_engines(
+        self, there: Terminal, parts: Sequence[Part], cable: tuple[Conductor, ...]
+    ) -> Tie | None:
+        """The cable between the posts of two engines' batteries, which a switch by hand opens."""
+        if not isinstance(self.components.get(there.component), Battery):
+            return None
+        for part in parts:
+            switch = part.device if isinstance(part, Passage) else None
+            if not isinstance(switch, Switch) or not _is_by_hand(switch):
+                continue
+            starters = [self._started_from(post, part) for post in (self.start, there)]
+            found = [starter for starter in starters if starter is not None]
+            if len(found) == len(starters):
+                return Tie(switch, cable, max(found, key=lambda each: each.current.value))
+        return None
+
+    def _started_from(self, post: Terminal, opened: Part) -> Starter | None:
+        """The starter that a battery turns without a fuse while a switch is open, if any."""
+        near = self.circuit.walk(
+            post, passes=lambda part: part is not opened and not is_overcurrent(part)
+        )
+        starters = (self._starter_at(here) for here in near)
+        return next((starter for starter in starters if starter is not None), None)
 
     def _ways(self, here: Terminal) -> list[tuple[Part, Terminal]]:
         """What leads onward from a terminal, each with the terminal that it begins at."""
@@ -406,8 +438,9 @@ class _Ways:
             if not isinstance(part, Passage) or not isinstance(part.device, Switch):
                 continue
             switch = part.device
-            by_itself = switch.closes_above is not None or switch.opened_by is not None
-            if not by_itself and (isinstance(switch, Selector) or self._serves(device, here, part)):
+            if _is_by_hand(switch) and (
+                isinstance(switch, Selector) or self._serves(device, here, part)
+            ):
                 return switch
         return None
 

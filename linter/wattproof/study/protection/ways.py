@@ -233,6 +233,8 @@ class Ways:
         """A way that ends without any device."""
         if way.end is None:
             return Way(way, "limited", None, most)  # the chassis, the water or the earth
+        if way.tie is not None and self._bears_start(way, way.tie):
+            return Way(way, "short enough", None, most, is_cranking=True)
         on_engine = self._is_on_the_engine(way)
         charging = way.to_alternator_of_lead or (way.to_isolator_of_lead and on_engine)
         if way.to_starter or charging:

@@ -83,9 +83,24 @@ def _size(filling: Filling, wire: Wire) -> Figure:
         )
     if _on_array(filling, wire):
         return Figure(labels.ARRAY_CABLE.value)
+    if started := _between_engines(filling, wire):
+        return Figure(copper.sold_for(labels.SPARE.value * started), "by what starts the engines")
     if _is_link(filling, wire):
         return Figure(labels.LINK_CABLE.value)
     return Figure(labels.OTHER_CABLE.value)
+
+
+def _between_engines(filling: Filling, wire: Wire) -> float:
+    """What a starter draws (A) where a wire joins the batteries of two engines; else 0 A."""
+    if not all(end in filling.plan.batteries for end in wire.components):
+        return 0.0
+    starters = filling.plan.starters
+    drawn = [
+        max((starters[e].current.value for e in ends if e in starters), default=0.0)
+        for end in wire.components
+        if (ends := [e for each in filling.wires_at(end) for e in each.components])
+    ]
+    return max(drawn) if min(drawn, default=0.0) else 0.0
 
 
 def _ratings_in(filling: Filling, wire: Wire) -> list[float]:

@@ -78,9 +78,7 @@ def _module(filling: Filling, sheet: ModuleSheet) -> ModuleSheet:
     elif sheet.cells_in_series is not None:
         vmp = Figure(labels.VMP_PER_CELL.value * sheet.cells_in_series, "by its cells")
     else:
-        large = _is_large(sheet)
-        cells = labels.CELLS.value["above" if large else "up to 220 W"]
-        vmp = Figure(labels.VMP_PER_CELL.value * cells, _BY_SIZE)
+        vmp = Figure(_vmp_by_size(sheet), _BY_SIZE)
     if sheet.imp is not None:
         imp = Figure(sheet.imp.value, of_label)
     elif sheet.pmax is not None:
@@ -113,6 +111,22 @@ def _own_name(part: Named, key: str) -> Text:
     return Text.at(f"{key.removesuffix('s')}{OF}{part.name}", place)
 
 
+def _vmp_by_size(sheet: ModuleSheet) -> float:
+    """The voltage at maximum power (V) of a module of which at most the power is told."""
+    if _is_film(sheet) and not _is_small_film(sheet):
+        return float(labels.FILM_VMP.value)
+    cells = labels.CELLS.value["above" if _is_large(sheet) else "up to 220 W"]
+    return float(labels.VMP_PER_CELL.value * cells)
+
+
+def _is_film(sheet: ModuleSheet) -> bool:
+    return str(sheet.technology) == "thin-film"
+
+
+def _is_small_film(sheet: ModuleSheet) -> bool:
+    return sheet.pmax is not None and sheet.pmax.value <= labels.SMALL_FILM.value
+
+
 def _is_large(sheet: ModuleSheet) -> bool:
     """True for a module of a power that only those for roofs have."""
     return sheet.pmax is not None and sheet.pmax.value > labels.LARGE_MODULE.value
@@ -120,6 +134,8 @@ def _is_large(sheet: ModuleSheet) -> bool:
 
 def _no_isc(sheet: ModuleSheet) -> Silence:
     """What is said of a short-circuit current that only the power of a module tells, if any."""
+    if _is_film(sheet):
+        return labels.NO_ISC_OF_SMALL_FILM if _is_small_film(sheet) else labels.NO_ISC_OF_FILM
     if sheet.pmax is not None and sheet.pmax.value <= labels.SMALL_MODULE.value:
         return labels.NO_ISC_OF_SMALL
     return labels.NO_ISC if _is_large(sheet) else labels.NO_ISC_BY_POWER
@@ -127,6 +143,10 @@ def _no_isc(sheet: ModuleSheet) -> Silence:
 
 def _no_voltages(sheet: ModuleSheet) -> tuple[Silence, Silence]:
     """What is said of an open voltage, and of that at maximum power, that only the power tells."""
+    if _is_film(sheet) and _is_small_film(sheet):
+        return labels.NO_VOC_OF_SMALL_FILM, labels.NO_VMP_OF_SMALL_FILM
+    if _is_film(sheet):
+        return labels.NO_VOC_OF_FILM, labels.NO_VMP_OF_FILM
     if _is_large(sheet):
         return labels.NO_VOC_BY_SIZE, labels.NO_VMP_BY_SIZE
     if sheet.pmax is None or sheet.pmax.value > labels.SMALL_MODULE.value:
