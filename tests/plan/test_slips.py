@@ -205,7 +205,7 @@ def test_the_solar_input_of_an_inverter_is_a_controller(family: str, key: str) -
     solar = {p.message for p in told if "declare it under `controllers:`" in p.instead}
     assert solar >= {
         "`unit` has no terminal `pv1`",
-        f"{family[:-1]} `unit` has no key `{key.split(':')[0]}`",
+        f"{family[:-1].replace('_', ' ')} `unit` has no key `{key.split(':')[0]}`",
     }
 
 
@@ -573,3 +573,82 @@ wires: {{run: {{from: house, to: mains}}}}
     )
     assert instead in problem.instead
     assert ("write" in problem.instead) is ("write" in instead)
+
+
+FIRST_TRY = """\
+wattproof: 1
+setting: vehicle
+modules:
+  p100: {watts: 100, voc: 22 V, isc: 6 A}
+array: {module: p100, series: 2, mounting: roof-gap}
+controller:
+  type: mppt
+  max_pv_voltage: 75
+fuses:
+  - name: Charge fuse
+    rating: 20
+battery: {type: agm, voltage: 12 V, capacity: 100 Ah}
+split-charge-relay: {amps: 140 A}
+wires:
+  - {from: array, to: controller.pv, length: 4}
+  - {from: controller.battery, to: battery, length: 1 m, inline: [charge-fuse]}
+"""
+"""As people write who never saw a plan: one part without a name, parts in lists."""
+
+
+def test_what_is_wrong_below_a_wrong_shape_is_told_in_the_same_run() -> None:
+    """It took a run for each layer: the shape, then the keys, then the units, then the ends."""
+    told = {problem.message: problem.instead for problem in problems_of(FIRST_TRY)}
+    assert told["a plan has no key `array`"].startswith("write `strings:`, and below it a name")
+    assert "such as `controller:`" in told["a plan has no key `controller`"]
+    assert "such as `battery:`" in told["a plan has no key `battery`"]
+    assert told["a plan has no key `split-charge-relay`"].startswith("write `switches:`")
+    assert (
+        "`charge-fuse:`"
+        in told["`fuses` is a list: each entry here stands under a name of its own"]
+    )
+    assert told["module `p100` has no key `watts`"] == "write `pmax`"
+    assert told["`pmax`: `100` has no unit"].startswith("write `100 W`")
+    assert told["controller `controller` has no key `type`"] == "write `kind`"
+    assert told["`max_input_voltage`: `75` has no unit"].startswith("write `75 V`")
+    assert told["battery `battery` has no key `voltage`"] == "write `nominal`"
+    assert told["switch `split-charge-relay` has no key `amps`"] == "write `rating`"
+    assert told["`rating`: `20` has no unit"].startswith("write `20 A`")
+    assert told["`length`: `4` has no unit"].startswith("write `4 m`")
+    ends = ("no component", "several terminals", "no device", "open end", "has no key `name`")
+    assert not [message for message in told if any(end in message for end in ends)]
+
+
+def test_more_of_a_family_under_another_word_is_to_be_moved() -> None:
+    """It was said that one of the two is to be kept."""
+    told = problems_of(PLAN + "banks: {start: {chemistry: agm, nominal: 12}}\n")
+    assert next(problem.instead for problem in told).startswith("move what stands here to `batteri")
+    assert told[1].message == "`nominal`: `12` has no unit"
+
+
+@pytest.mark.parametrize(
+    ("section", "instead"),
+    [
+        ("components: {a: {type: battery}}", "the family of its kind"),
+        ("parts: {a: {type: battery}}", "the family of its kind"),
+        ("variants: {a: {strings: {}}}", "`wattproof layouts` compares"),
+        ("connectors: {anderson: {rating: 50 A}}", "a plug stands in its wire"),
+        ("dcdc: {rating: 30 A}", "kind: vehicle-charger"),
+    ],
+)
+def test_a_section_that_is_none_is_answered_with_where_it_stands(
+    section: str, instead: str
+) -> None:
+    assert any(instead in problem.instead for problem in problems_of(f"{PLAN}{section}\n"))
+
+
+def test_wires_that_are_told_as_a_chain_are_answered_with_the_form_of_a_wire() -> None:
+    wires = PLAN.index("wires:")
+    text = PLAN[:wires] + "wiring:\n  - roof -> fuse -> tracker -> house\n"
+    assert any("under a name, and the fuses" in problem.instead for problem in problems_of(text))
+
+
+def test_a_name_that_is_none_is_read_on_under_the_one_that_is_proposed() -> None:
+    text = PLAN.replace("charge-fuse: {rating: 20 A}", "Charge+: {rating: 20}")
+    told = {problem.message for problem in problems_of(text)}
+    assert "`rating`: `20` has no unit" in told

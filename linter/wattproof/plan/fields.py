@@ -281,8 +281,7 @@ def read_name(node: Any, *, declares: bool = False) -> Text:
     text = _text(node, "a name of lower-case words with hyphens")
     if not _NAME.fullmatch(text):
         _refuse_not_known(text)
-        spelt = re.sub("-$", "-negative", _in_plain_letters(text)).replace("+", "-positive-")
-        name = "-".join(re.findall(r"[a-z0-9]+", spelt))
+        name = name_meant(text)
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
         if re.match(r"[0-9]+ ?[x×*]", text):
             instead = "write the name of one here, and how many there are as `series` or in a list"
@@ -291,6 +290,12 @@ def read_name(node: Any, *, declares: bool = False) -> Text:
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
+
+
+def name_meant(text: str) -> str:
+    """A text as a name: in lower case, with hyphens; empty where it holds no letter or figure."""
+    spelt = re.sub("-$", "-negative", _in_plain_letters(text)).replace("+", "-positive-")
+    return "-".join(re.findall(r"[a-z0-9]+", spelt))
 
 
 _SPELT_OUT: Final = str.maketrans(

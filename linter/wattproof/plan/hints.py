@@ -465,6 +465,21 @@ _MANAGEMENT: Final = (
     "write what its management lets out as `max_discharge_current`, and "
     "`low_temperature_cutoff: true` where it stops charging in the cold"
 )
+PARTS_IN_FAMILIES: Final = (
+    "each part stands under the family of its kind, by a name of its own: `strings:`, "
+    "`controllers:`, `batteries:`, `fuses:`, `switches:`, `inverters:`, `loads:`, `chargers:`, and "
+    "what joins them under `wires:`"
+)
+_ONE_LAYOUT: Final = (
+    "a plan tells one layout: write `arrangement: open` with `count: …` under `strings:`, and "
+    "`wattproof layouts` compares every way to join the modules; other differences stand in a "
+    "second plan, which `wattproof compare` compares with the first"
+)
+_PLUGS: Final = (
+    "a plug stands in its wire, as `plug: genderless-50` or another kind, with its "
+    "`plug_rating`; the connectors at the leads of a module in its label, as `connector: "
+    "{style: …, rating: … A}`"
+)
 _COMPENSATION: Final = dict.fromkeys(
     (
         *("temperature_compensation", "temp_compensation", "temp_comp", "thermal_compensation"),
@@ -689,6 +704,21 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("splitter", "splitters"), _SPLITTERS),
         **dict.fromkeys(("regulators", "regulator"), _REGULATORS),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
+        **dict.fromkeys(
+            (
+                *("components", "devices", "equipment", "elements", "nodes", "system", "items"),
+                *("hardware", "materials", "bom", "part_list", "parts_list", "circuit"),
+            ),
+            PARTS_IN_FAMILIES,
+        ),
+        **dict.fromkeys(
+            (
+                *("layouts", "layout", "variants", "variant", "options", "alternatives", "option"),
+                *("scenarios", "configurations", "configuration", "versions"),
+            ),
+            _ONE_LAYOUT,
+        ),
+        **dict.fromkeys(("plugs", "plug", "connectors", "connector", "sockets"), _PLUGS),
         **dict.fromkeys(
             ("coldest", "hottest", "latitude", "height", "temperature", "temperatures", "climate"),
             "the climate stands under `site:`, as `coldest:`, `hottest:`, `latitude:`, `height:`",
@@ -1134,7 +1164,7 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         held = block[Text(key)]
         if model == "Plan" and right in _OF_SECTIONS and isinstance(held, Block):
             return f"write `{right}`"
-        if model == "Plan" and right in FORMS and not _is_family(held):
+        if model == "Plan" and right in FORMS and not (_is_family(held) or _is_list(held)):
             return f"write `{right}: {FORMS[right]}`"
         return f"write `{right}`"
     if model == "Distribution" and (way := _way_meant(key, block[Text(key)])):
@@ -1308,6 +1338,10 @@ def _in_a_wire(key: str, held: Node) -> str:
     rating = held if re.search("[A-Za-z]", held) else f"{held} A"
     declared = f"`{family}: {{{name}: {{rating: {rating}}}}}`"
     return f"{words}: declare it, as in {declared}, and write `inline: [{name}]`"
+
+
+def _is_list(node: Node) -> bool:
+    return isinstance(node, Items) and bool(node)
 
 
 def _is_family(node: Node) -> bool:

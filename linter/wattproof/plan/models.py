@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from contextlib import suppress
 from functools import cache
-from typing import Any, TypeVar, get_args, get_origin
+from typing import Any, Final, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -18,6 +18,7 @@ from wattproof.plan.fields import (
     Part,
     Reader,
     is_slip,
+    name_meant,
     names_nothing,
     nearest,
     spelt_alike,
@@ -113,6 +114,8 @@ class ModelReader:
             sure = hint.removeprefix("write `").removesuffix("`") if hint else near
             if sure in block:
                 instead = f"`{sure}` says that, and stands here already: keep one of the two"
+            if model.__name__ == "Plan" and self._of_a_family(key, hint, near, block):
+                continue
             if not instead and (empty := _empty_above(key, block)):
                 instead = f"indent it by two spaces more than `{empty}`, if it belongs there"
             if not instead and isinstance(block[key], Missing):
@@ -123,10 +126,51 @@ class ModelReader:
                 instead = f"{whose}the keys here are {', '.join(known)}"
             self.problems.append(Problem(key.place, f"{what} has no key `{key}`", instead))
             self.wired = self.wired and model.__name__ not in _WIRED
+            if model.__name__ == "Plan" and _moved_below(key, block):
+                continue
             if sure in known and sure not in block and (hint or is_slip(key, sure)):
                 block[Text.at(sure, key.place)] = block[key]
             else:
                 self.unreadable.update(_named_in(block[key]))
+
+    def _of_a_family(self, key: Text, hint: str, near: str | None, block: Block) -> bool:
+        """Read on what stands at the margin and belongs into a family; False for anything else.
+
+        It is one component without a name, one under its own name, or more of a family that
+        stands there too. hint, near: what to write instead, and the key that is spelt most alike.
+        """
+        from wattproof.plan.hints import FORMS
+        from wattproof.plan.shapes import family_by_ending, is_nameless, name_for, under_a_name
+
+        held = block[key]
+        if not isinstance(held, Block) or not held:
+            return False
+        families = _families()
+        named = re.match("write `([a-z_]+)[`:]", hint)
+        family = named[1] if named else "" if hint else near or family_by_ending(key)
+        if family not in families:
+            return False
+        model = families[family]
+        alone = is_nameless(held, model.__name__, _keys_of(model))
+        alone = alone or not any(isinstance(each, Block) for each in held.values())
+        there = block.get(Text(family))
+        if not alone and not isinstance(there, Block):
+            return False
+        name = name_for(key, family)
+        parts = under_a_name(name, held) if alone else held
+        below = f"below it a name, such as `{name}:`, with the rest indented under that"
+        own = hint if named and hint[7:-1] not in (family, f"{family}: {FORMS[family]}") else ""
+        instead = own or f"write `{family}:`, and {below}"
+        if isinstance(there, Block):
+            where = f", under a name such as `{name}:`" if alone else ""
+            instead = own or f"move what stands here to `{family}`, which there is already{where}"
+            for each, part in parts.items():
+                there.setdefault(each, part)
+        else:
+            block[Text.at(family, key.place)] = parts
+        self.problems.append(Problem(key.place, f"a plan has no key `{key}`", instead))
+        self.wired = False
+        return True
 
     def field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
         """One field's value where it is a model, a family or a list of models; else the node."""
@@ -140,6 +184,11 @@ class ModelReader:
             if isinstance(node, Block):
                 return self.family(model, node, family)
             self._nameless(key, node)
+            if isinstance(node, Items):
+                from wattproof.plan.shapes import out_of_a_list  # of what is wrong only
+
+                listed = out_of_a_list(node, _singular(family))
+                return {} if listed is None else self.family(model, listed, family)
             return {}
         if get_origin(annotation) is list:
             if not isinstance(node, Items):
@@ -168,7 +217,7 @@ class ModelReader:
         from wattproof.plan.hints import FORMS
 
         shape = "is a list" if isinstance(node, Items) else "has no names below it"
-        if isinstance(node, Items) and (instead := _out_of_a_list(node)):
+        if isinstance(node, Items) and (instead := _out_of_a_list(key, node)):
             message = f"`{key}` is a list: each entry here stands under a name of its own"
             self.problems.append(Problem(node.place, message, instead))
             self.unreadable.update(_named_in(node))
@@ -196,10 +245,10 @@ class ModelReader:
     def family(self, model: type[Named], node: Node, family: str) -> dict[str, Named]:
         """Models by the names that they stand under."""
         assert isinstance(node, Block)
-        if self._without_name(model, node, family):
-            return {}
+        node = self._with_a_name(model, node, family)
         parts: dict[str, Named] = {}
-        for key, value in node.items():
+        for written, value in node.items():
+            key = written
             self.names += 1
             if self.names > MAX_NAMES:
                 message = f"the {self.kind.word} declares more than {MAX_NAMES:,} {self.kind.holds}"
@@ -216,11 +265,14 @@ class ModelReader:
                 self.problems.append(Problem(key.place, mistake.message, mistake.instead))
                 self.unreadable.add(key)
                 self.wired = False
-                continue
+                plain = name_meant(key)
+                if not plain or plain in node:
+                    continue
+                key = Text.at(plain, key.place)
             if not isinstance(value, Block):
                 self.unreadable.add(key)
                 self.wired = False
-                empty = _empty_above(key, node)
+                empty = _empty_above(written, node)
                 if empty and key in _keys_of(model):
                     message = f"`{key}` stands beside `{empty}`, and belongs to it"
                     instead = f"indent it by two spaces more than `{empty}`"
@@ -241,19 +293,22 @@ class ModelReader:
                 parts[key] = part
         return parts
 
-    def _without_name(self, model: type[Named], node: Block, family: str) -> bool:
-        """Tell of the keys of one component that stand where its name belongs."""
+    def _with_a_name(self, model: type[Named], node: Block, family: str) -> Block:
+        """A family, in which the keys of one component that stand right under it have a name."""
+        if not any(isinstance(held, Text) for held in node.values()):
+            return node
         from wattproof.plan.hints import FORMS
+        from wattproof.plan.shapes import is_nameless, name_for, under_a_name
 
-        keys = [key for key in node if key in _keys_of(model) and isinstance(node[key], Text)]
-        if len(keys) < 2 or any(isinstance(held, Block) for held in node.values()):
-            return False
+        first = next(iter(node))
+        if not is_nameless(node, model.__name__, _keys_of(model)):
+            return node
         message = f"the keys of a {_singular(family)} stand right under `{family}`, with no name"
         shown = f", as in `{family}: {FORMS[family]}`" if family in FORMS else ""
         instead = f"write a name above them, and indent them under it{shown}"
-        self.problems.append(Problem(keys[0].place, message, instead))
+        self.problems.append(Problem(first.place, message, instead))
         self.wired = False
-        return True
+        return under_a_name(name_for(Text.at(family, first.place), family), node)
 
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
@@ -476,17 +531,32 @@ def _reads(reader: Reader, node: Node) -> bool:
     return True
 
 
-def _out_of_a_list(node: Items) -> str:
-    """How a list of parts that tell their names is written under these; empty for another."""
+def _out_of_a_list(key: str, node: Items) -> str:
+    """How a list of parts that tell their names, or chains, is written; empty for another."""
+    from wattproof.plan.shapes import chain_meant, name_told  # of what is wrong only
+
     first = node[0] if node else None
-    if not isinstance(first, Block):
-        return ""
-    name = first.get(Text("name"), first.get(Text("id"), ""))
-    if isinstance(name, Text) and name:
+    if not isinstance(first, Block) or not first:
+        return chain_meant(node) if key == "wires" else ""
+    if name := name_told(first):
         return f"write each name as a key, `{name}:`, with the rest below it and without the hyphen"
     [key, *more] = first
     under = f"`{key}:`" if not more and isinstance(first[key], Block) else ""
     return f"delete the hyphens: each stands under its name already, as {under}" if under else ""
+
+
+@cache
+def _families() -> dict[str, type[Named]]:
+    """The families of components of a plan, by their keys."""
+    from wattproof.plan.root import Plan
+
+    return {
+        family: of
+        for family, (_, annotation) in fields_with_models(Plan).items()
+        if family not in Plan.hidden
+        and get_origin(annotation) is dict
+        and (of := _model_of(annotation))
+    }
 
 
 @cache
@@ -506,6 +576,34 @@ def owners(key: str) -> tuple[str, ...]:
                 k: m for k, (_, a) in fields_with_models(model).items() if (m := _model_of(a))
             }
     return tuple(family for family, model in found.items() if key in _keys_of(model))
+
+
+_BELOW: Final = {
+    **dict.fromkeys(("modules", "module", "panels", "solar_panels"), ("datasheets", "modules")),
+    **dict.fromkeys(("cables", "cable"), ("datasheets", "cables")),
+    **dict.fromkeys(("places", "place"), ("site", "places")),
+    "coldest": ("site", "coldest"),
+    "hottest": ("site", "hottest"),
+}
+"""Where keys belong that people write at the margin of a plan."""
+
+
+def _moved_below(key: Text, block: Block) -> bool:
+    """Read on where it belongs what stands at the margin; False for anything else.
+
+    A family there is one of labels or places, under their names.
+    """
+    section, below = _BELOW.get(key.lower().replace("-", "_"), ("", ""))
+    held, above = block[key], block.get(Text(section), Block())
+    named = isinstance(held, Block) and all(isinstance(each, Block) for each in held.values())
+    single = below in ("coldest", "hottest")
+    if not section or not isinstance(above, Block) or named is single or below in above:
+        return False
+    if section not in block:
+        above.place = key.place
+        block[Text.at(section, key.place)] = above
+    above[Text.at(below, key.place)] = held
+    return True
 
 
 def _named_in(node: Node) -> set[str]:
@@ -627,6 +725,7 @@ def _model_of(annotation: Any) -> type[Any] | None:
 _SINGULAR = {
     "switches": "switch",
     "batteries": "battery",
+    "power_boxes": "power box",
     "distribution": "panel",
     "busbars": "busbar",
     "places": "place",
@@ -642,4 +741,4 @@ def _shown(node: Node) -> str:
 
 
 def _singular(family: str) -> str:
-    return _SINGULAR.get(family, family.removesuffix("s"))
+    return _SINGULAR.get(family, family.removesuffix("s").replace("_", " "))

@@ -94,6 +94,7 @@ class _Reader(ModelReader):
     def plan(self, block: Block) -> Plan | None:
         """The plan of a whole file. Families are read one by one, so each error stays local."""
         self.unknown_keys(block, Plan, "a plan")
+        self._no_files(block)
         if not self.version(block):
             if Text(PLAN.key) in block:
                 return None
@@ -114,6 +115,18 @@ class _Reader(ModelReader):
         held = fields_with_models(Plan).items()
         empty: dict[str, Any] = {key: {} for key, (_, of) in held if get_origin(of) is dict}
         return Plan.model_construct(**empty | written | read)  # it takes long to make each itself
+
+    def _no_files(self, block: Block) -> None:
+        """Tell of components that stand where files of labels are named."""
+        held = block.get(Text("parts"))
+        if not isinstance(held, Block):
+            return
+        from wattproof.plan.hints import PARTS_IN_FAMILIES  # of what is wrong only
+
+        message = "`parts` names files of labels, and no components"
+        self.problems.append(Problem(held.place, message, PARTS_IN_FAMILIES))
+        self.wired = False
+        del block[Text("parts")]
 
     def read_parts(self, plan: Plan, folder: str) -> None:
         """Add the datasheets of the parts files to the plan's own."""
