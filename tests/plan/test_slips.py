@@ -100,6 +100,7 @@ def test_a_way_behind_a_breaker_is_told_with_the_rating_that_was_written() -> No
         ("100 Ah}", "100 Ah, low_voltage_cutoff: 11 V}", "`low_voltage` of an inverter"),
         ("chemistry: agm", "chemistry: NMC", "which burns more easily"),
         ("chemistry: agm", "chemistry: lithium titanate", "which burns more easily"),
+        ("chemistry: agm", "chemistry: NMC", "with `unknown` it is checked as if it were lead"),
         ("chemistry: agm", "chemistry: NiCd", "checked as if it were lead"),
         ("chemistry: agm", "chemistry: nickel iron", "checked as if it were lead"),
         ("chemistry: agm", "chemistry: sodium-ion", "checked as if it were lead"),

@@ -838,10 +838,13 @@ _LITHIUM: Final = (
     "here of other lithium, which burns more easily"
 )
 
-_OTHER_CELLS: Final = (
-    "nothing is known here of nickel or sodium: with `unknown` it is checked as if it were lead, "
-    "and what is said of charging it does not hold"
+_AS_LEAD: Final = (
+    "with `unknown` it is checked as if it were lead, and what is said of charging it does not hold"
 )
+_OTHER_LITHIUM: Final = (
+    f"nothing is known here of other lithium than LiFePO4, which burns more easily: {_AS_LEAD}"
+)
+_OTHER_CELLS: Final = f"nothing is known here of nickel or sodium: {_AS_LEAD}"
 
 WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("lifepo4", "lifepo", "lfp", "lithium-iron"), "lithium-iron-phosphate"),
@@ -963,12 +966,12 @@ BY_KEY: Final[Mapping[str, str]] = {
 
 UNCLEAR: Final[Mapping[str, str]] = {
     **dict.fromkeys(
-        ("lithium", "li", "li-ion", "lithium-ion", "nmc", "nca", "lto", "lipo", "li-po", "lmo"),
+        ("lithium", "li", "li-ion", "lithium-ion", "lipo", "li-po", "lithium-polymer", "18650"),
         _LITHIUM,
     ),
+    **dict.fromkeys(("nmc", "nca", "lto", "lmo", "lco", "nmca", "li-nmc", "linmc"), _OTHER_LITHIUM),
     **dict.fromkeys(
-        ("lithium-titanate", "lithium-polymer", "lithium-manganese", "lithium-cobalt", "18650"),
-        _LITHIUM,
+        ("lithium-titanate", "lithium-manganese", "lithium-cobalt", "lithium-nmc"), _OTHER_LITHIUM
     ),
     **dict.fromkeys(("lead", "lead-acid", "sla", "vrla", "sealed", "deep-cycle"), _LEAD),
     **dict.fromkeys(("lead-carbon", "lead-crystal", "lead-calcium", "calcium", "tubular"), _LEAD),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
+from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof.words import quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -129,6 +130,16 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             "look at `date`, `time` and `latitude`, of which the south has a minus",
         )
         return
+    if taken.other_power is not None and not _is_told_as_low(reading):
+        assert taken.true_power is not None
+        yield _undecided(
+            reading,
+            f"`{reading.where}` read {taken.voltage} and {taken.current}, which make "
+            f"{taken.true_power.expected}, and its display showed {taken.other_power}: one of them "
+            "is not what was read",
+            "read all three again within a minute, the clamp around one lead of the array alone, "
+            "set to direct current and zeroed",
+        )
     held = taken.reading.stage in ("absorption", "float", "equalise")
     if held and (taken.current is not None or taken.reading.power is not None):
         yield _undecided(
@@ -206,6 +217,14 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         )
     if stands.power is not None:
         yield from _of_power(reading, stands.power.shown)
+
+
+def _is_told_as_low(reading: ArrayReading) -> bool:
+    """True for a power that is found too little, which tells of its display by itself."""
+    stands, power = reading.stands, reading.stands.power
+    if power is None or not stands.power_is_decidable:
+        return False
+    return exceeds(stands.least_told(power.given, power.given_least, LEAST_POWER), power.read.high)
 
 
 def _of_power(reading: ArrayReading, shown: Value) -> Iterator[Observation]:

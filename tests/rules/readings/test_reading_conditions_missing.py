@@ -70,3 +70,20 @@ def test_a_sun_in_another_unit(told: str, meant: str | None) -> None:
     slip = f"{meant} would be right, so the unit was misread"
     assert (slip in finding.message) is (meant is not None)
     assert ("unit" in finding.remedy) is (meant is not None)
+
+
+@pytest.mark.parametrize(
+    ("shown", "told"), [("170 W", False), ("260 W", True), ("80 W", True), ("0.17 kW", False)]
+)
+def test_a_display_that_shows_what_voltage_and_current_do_not_make(shown: str, told: bool) -> None:
+    """52 V and 3.3 A make 172 W, in bright sun enough for the four modules of the curve or not."""
+    plan = read(f"at: tracker.pv, voltage: 52 V, current: 3.3 A, power: {shown}")
+    words = [f.message for f in found(plan, MISSING) if "display" in f.message]
+    assert bool(words) == told
+    assert all("which make 172 W, and its display showed" in message for message in words)
+
+
+def test_a_display_beside_too_little_power_is_told_with_that() -> None:
+    plan = read(f"at: tracker.pv, voltage: 52 V, current: 0.8 A, power: 170 W, {FULL_SUN}")
+    assert not [f for f in found(plan, MISSING) if "display" in f.message]
+    assert [f for f in found(plan, "reading-power-under-curve") if "display" in f.message]
