@@ -188,7 +188,10 @@ def _regulated(string: String, plan: Plan) -> bool:
 def _first_fed(
     string: String, around: dict[Terminal, list[Element]], components: Mapping[str, Named]
 ) -> str | None:
-    """What the positive of a string leads to first, a battery if any; None to a solar input."""
+    """What the positive of a string leads to first; None to a solar input.
+
+    A battery if any, then what tells no voltage that it stands, or the least.
+    """
     ends = (
         element.end
         for elements in around.values()
@@ -198,11 +201,13 @@ def _first_fed(
     start = next(ends, None)
     if start is None:  # too many modules, which is said elsewhere
         return None
-    found: list[tuple[bool, str]] = []
+    found: list[tuple[bool, float, str]] = []
     for here in Walk([start], lambda t: ((e, other_end(e, t)) for e in around.get(t, ()))):
         component = components.get(here.component)
         if is_solar_input(component, here.port):
             return None
         if isinstance(component, _FED) and here.pole == "positive":
-            found.append((not isinstance(component, Battery), here.component))
-    return min(found, key=lambda each: each[0])[1] if found else None
+            told = component.max_voltage if isinstance(component, Load) else None
+            stands = told.value if told is not None else 0.0
+            found.append((not isinstance(component, Battery), stands, here.component))
+    return min(found, key=lambda each: each[:2])[2] if found else None

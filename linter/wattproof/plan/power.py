@@ -386,6 +386,12 @@ class Load(Named):
     current: Current | None = Field(None, description="Rated current.", examples=["4 A"])
     power: Power | None = Field(None, description="Rated power.", examples=["45 W"])
     nominal: NominalVoltage = None
+    max_voltage: Voltage | None = Field(
+        None,
+        description="Highest voltage that it stands, where its label or manual tells one: of a "
+        "pump or fan that modules drive without a battery.",
+        examples=["30 V"],
+    )
     critical: Flag = Field(
         False,
         description="True where low voltage endangers: pumps, navigation lights.",

@@ -28,6 +28,8 @@ BASIS = {
 MAINTAINS = 0.03
 """Share of a lead battery's capacity that the current of an hour may be, without a controller."""
 
+MADE_FOR_MODULES = "; or write its `max_voltage`, if its maker lets modules drive it"
+
 MORE = """\
 datasheets:
   modules:
@@ -67,10 +69,13 @@ wires:
 )
 def charge_controller_missing(study: Study) -> Iterator[Observation]:
     for each in study.array.straight_on:
+        if each.stands is not None and not exceeds(each.volts, each.stands):
+            continue
         bank = each.bank
         hourly = (each.current * _hour()).named("Qhour", "charge in an hour of sun", "C")
         keeps = bank is not None and bank.is_lead and not exceeds(hourly, _share(each))
-        cold = f"shows it up to {each.volts} once it lets go of its current"
+        most = f" where it stands {each.stands}" if each.stands is not None else ""
+        cold = f"shows it up to {each.volts} once it lets go of its current{most}"
         full = f"charges it with up to {each.current}, full or not" if bank is not None else cold
         fed = f"`{each.fed.name}`"
         yield Observation(
@@ -82,7 +87,7 @@ def charge_controller_missing(study: Study) -> Iterator[Observation]:
             f"to {fed} through a fuse at the battery"
             if bank is not None
             else f"lead `{each.string.name}` to the solar input of a controller, and {fed} to a "
-            "battery that it charges",
+            f"battery that it charges{MADE_FOR_MODULES if each.stands is None else ''}",
             level="note" if keeps else None,
             hazard=None if bank is not None else "damage",
         )

@@ -19,7 +19,7 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.battery.side import in_the_cold
-from wattproof.study.limits import exceeds_mark, margin_below, names_system
+from wattproof.study.limits import exceeds, exceeds_mark, margin_below, names_system
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.working import Value
 from wattproof_rules.plans import plan
@@ -92,9 +92,10 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
         elif device.side == "battery" and device.volts is not None:
             yield from _voltage(device, device.volts, unmarked_panels)
     for each in study.wiring.on_charge_voltage:
-        if names_system(each.volts, each.rated):
+        if each.is_marked and names_system(each.volts, each.rated):
             yield _mark(each.what, each.part, each.volts, each.rated)
-        if exceeds_mark(each.volts, each.rated):
+        over = exceeds_mark if each.is_marked else exceeds
+        if over(each.volts, each.rated):
             enough = f"{math.ceil(each.volts.number)} V"
             yield Observation(
                 message=f"{each.what} `{each.name}` is rated {each.rated}, and charging brings it "
@@ -106,6 +107,7 @@ def device_not_for_dc(study: Study) -> Iterator[Observation]:
                     f"use a {each.what} for at least {each.volts} of direct current",
                     ((Change(str(each.part.name), each.key, enough),),),
                 ),
+                hazard=None if each.is_marked else "damage",
             )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
 from rule_runs import RULES, all_found, found
 
@@ -57,6 +59,28 @@ def test_a_module_on_a_consumer() -> None:
     assert "shows it up to" in finding.message
     assert finding.level == "error"
     assert finding.hazard == "damage"  # no battery is there to gas or to burn
+    assert finding.remedy.endswith("or write its `max_voltage`, if its maker lets modules drive it")
+
+
+@pytest.mark.parametrize(("stands", "told"), [("27.5 V", []), ("27 V", ["error"])])
+@pytest.mark.parametrize("beside", ["", "lamp: {current: 1 A, max_voltage: 40 V}"])
+def test_a_consumer_that_stands_what_the_module_shows_it(
+    stands: str, told: list[str], beside: str
+) -> None:
+    """24.3 V, and 27.3 V on the coldest morning; what stands that is driven by modules alone."""
+    rule = RULES.rules[STRAIGHT]
+    plan = edited(
+        ("to: house, cable: pv-10", "to: fan, cable: pv-10"),
+        ("batteries:\n", f"loads:\n  fan: {{current: 2 A, max_voltage: {stands}}}\n  {beside}\n"
+         "batteries:\n"),
+        plan=rule.faulty.of(rule.sound),
+    )  # fmt: skip
+    if beside:
+        on = "wires:\n  on: {from: porch-string, to: lamp, cable: pv-10, length: 1 m}\n"
+        plan = plan.replace("wires:\n", on, 1)
+    findings = found(plan, STRAIGHT)
+    assert [f.level for f in findings] == told
+    assert all(f"where it stands {stands}" in f.message for f in findings)
 
 
 def test_a_battery_counts_alone_that_a_switch_parts_from_a_larger_one() -> None:

@@ -237,3 +237,12 @@ def test_lead_is_charged_higher_in_the_cold_where_its_charger_says_so(
 def test_a_warm_place_raises_nothing() -> None:
     warm = ("cabin: {", "cabin: {coldest: 25 °C, ")
     assert not found(_lead_of_48_v(warm, ("house: {", "house: {place: cabin, ")), DC)
+
+
+@pytest.mark.parametrize(("stands", "fires"), [("15 V", False), ("14 V", True)])
+def test_a_consumer_that_stands_less_than_its_bank_is_charged_to(stands: str, fires: bool) -> None:
+    """A lamp that stands 14 V is no part of a system of 14 V, and hurts nobody where it fails."""
+    lamp = f"loads:\n  lamp: {{current: 1 A, nominal: 12 V, max_voltage: {stands}}}\nwires:\n"
+    run = "  lamp-run: {from: house, to: lamp, cable: batt-8, length: 1 m, place: cabin}\n"
+    findings = [f for f in found(edited(("wires:\n", lamp + run)), DC) if "`lamp`" in f.message]
+    assert [(f.level, f.hazard) for f in findings] == ([("error", "damage")] if fires else [])

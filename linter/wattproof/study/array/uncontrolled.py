@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from wattproof.circuit import Circuit, Source, Terminal, is_of
 from wattproof.plan.array import String
 from wattproof.plan.fields import Named
+from wattproof.plan.power import Load
 from wattproof.record import record
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.site.climate import Climate
-from wattproof.working import Value, total
+from wattproof.working import Value, declared, total
 
 
 @record
@@ -21,7 +22,8 @@ class StraightOn:
 
     fed: what it feeds. bank: the same, where it is a bank. capacity: that of the bank, with those
     beside it that no switch parts from it (C). volts: what it shows without load on the coldest
-    morning (V). current: its short-circuit current (A).
+    morning (V). current: its short-circuit current (A). stands: the most that a consumer tells to
+    stand (V).
     """
 
     string: String
@@ -30,6 +32,7 @@ class StraightOn:
     capacity: Value | None
     volts: Value
     current: Value
+    stands: Value | None = None
 
 
 def straight_on(
@@ -56,7 +59,15 @@ def straight_on(
             _capacity(bank, battery_side) if bank is not None else None,
             high.named(f"Voc({name})", f"open-circuit voltage of {name}, coldest", "V"),
             total(beside).named(f"Isc({name})", f"short-circuit current of {name}", "A"),
+            _stood(each.fed),
         )
+
+
+def _stood(fed: Named) -> Value | None:
+    """The most (V) that something that is fed tells to stand."""
+    told = fed.max_voltage if isinstance(fed, Load) else None
+    words = f"voltage that {fed.name} stands"
+    return declared(told, f"Umax({fed.name})", words) if told is not None else None
 
 
 def _capacity(bank: BankStudy, battery_side: BatterySide) -> Value:

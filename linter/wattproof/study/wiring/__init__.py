@@ -149,7 +149,7 @@ class WiringSection:
 
     @kept
     def on_charge_voltage(self) -> tuple[OnChargeVoltage, ...]:
-        """Bars, isolators and cables of the battery side that tell what voltage they stand."""
+        """Bars, isolators, loads and cables of batteries that tell what voltage they stand."""
         bars = {bar.name for array in self._array.arrays for bar in array.joined}
         found = on_charge_voltage(self._circuit, self._battery.side, self.wires.values())
         return tuple(each for each in found if each.part.name not in bars)
