@@ -20,6 +20,9 @@ ROOM = 1.2
 """Times its lasting current from which a device seldom opens in use (common practice)."""
 HELD = 1.1
 """Times its rating that a fuse holds for a hundred hours (ISO 8820-3; from memory)."""
+AT_FIRST = 1.6
+"""Times its rating that an empty battery may seem to draw through a fuse in the first minutes: what
+it takes is less than the line would let through (common practice)."""
 
 LARGER = {
     "mini-blade": "blade",
@@ -125,12 +128,17 @@ def _is_brief(device: DeviceStudy, study: Study) -> bool:
 
 
 def _tapers(device: DeviceStudy, study: Study) -> bool:
-    """True where the line lets through no more than its rating after minutes of charging."""
+    """True where no more than its rating flows after minutes of charging, and little more before.
+
+    What it is reckoned to carry at first no battery takes as it fills.
+    """
     network = study.wiring.network
     after = [network.after_minutes(passage) for passage in device.passages]
     lasts = max((amps.number for amps in after if amps is not None), default=0.0)
-    bounded = device.current is not None and over(device.current.number, lasts)
-    return bounded and not over(lasts, device.rating.number)
+    first, rating = device.current, device.rating.number
+    if first is None or not over(first.number, lasts):
+        return False
+    return not over(lasts, rating) and not over(first.number, AT_FIRST * rating)
 
 
 def _made_for(name: str | None, rating: float) -> str | None:

@@ -169,3 +169,22 @@ def test_a_line_lets_less_through_once_the_battery_is_no_longer_empty() -> None:
     smaller = edited(("near: {rating: 30 A", "near: {rating: 20 A"), plan=CHARGE_LINE)
     by_name = {finding.subjects[0]: finding.level for finding in found(smaller, LOADED)}
     assert by_name == {"near": "warning", "far": "note"}
+
+
+@pytest.mark.parametrize(
+    ("capacity", "rating", "level"),
+    [("110 Ah", "120 A", "note"), ("110 Ah", "110 A", "warning"), ("260 Ah", "120 A", "warning")],
+)
+def test_a_battery_takes_less_than_a_short_thick_line_lets_through(
+    capacity: str, rating: str, level: str
+) -> None:
+    """180 A, of which lead takes half its capacity in amperes minutes later: 55 A, or 130 A."""
+    plan = edited(
+        ("size: 2.5 mm²", "size: 35 mm²"),
+        ("capacity: 110 Ah", f"capacity: {capacity}"),
+        ("near: {rating: 30 A, voltage: 32 V, style: blade",
+         f"near: {{rating: {rating}, voltage: 32 V, style: wide-strip"),
+        plan=CHARGE_LINE,
+    )  # fmt: skip
+    by_name = {finding.subjects[0]: finding.level for finding in found(plan, LOADED)}
+    assert by_name["near"] == level

@@ -38,6 +38,11 @@ LITHIUM_TAKES = Assumed(
     "current that lithium takes from an alternator at the most, for each Ah (0.2 to 0.33 A were "
     "measured on the road)",
 )
+LEAD_TAKES = Assumed(
+    0.5,
+    "A",
+    "current that lead takes from an alternator after minutes at the most, for each Ah",
+)
 WORKS_UP_TO = Assumed(
     60.0,
     "°C",

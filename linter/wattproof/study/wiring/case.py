@@ -17,6 +17,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.wiring import TRAILER_PLUGS, Bond
 from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import LEAD_TAKES, LITHIUM_TAKES
 from wattproof.study.wiring.laid import Laid
 from wattproof.study.wiring.matched import matched
 from wattproof.study.wiring.mesh import SIGNS, Flow, Link, Mesh
@@ -250,6 +251,9 @@ class Case:
             source = port.component
             if port.kind == "charge" and self._is_bounded(source) and port not in self._alone:
                 most = self._through_wires(source, port, flow)
+                if self.laid.for_minutes and is_alternator(source):
+                    takes = self._takes(port)
+                    most = takes if most is None else smallest([most, takes])
                 if most is not None and most.number < port.current.number:
                     amps, rated = (
                         smallest([each, most]).named(each.symbol, each.words, "A")
@@ -294,6 +298,16 @@ class Case:
             return None
         words = f"current that the wires let through from {name}"
         return ((volts - empty) / wires).named(f"Iway({name})", words, "A")
+
+    def _takes(self, port: Port) -> Value:
+        """What the banks on an alternator take at the most after minutes of charging (A)."""
+        taken = []
+        for bank in self.laid.battery_side.fed_by(port.plus):
+            if bank in self.banks:
+                rate = LEAD_TAKES if bank.is_lead else LITHIUM_TAKES
+                hourly = tabled(rate.value / 3600.0, "1/s", "c", rate.words, PRACTICE)
+                taken.append(hourly * bank.capacity)
+        return total(taken).named(f"Itaken({port.name})", "what the banks on it take", "A")
 
     def _has_length(self, part: Conductor) -> bool:
         """True where a length is told, or has to be some metres."""

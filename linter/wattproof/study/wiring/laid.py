@@ -10,7 +10,10 @@ from wattproof.circuit.groups import Groups
 from wattproof.kept import KeptEach
 from wattproof.plan.together import on_at_once
 from wattproof.study.assumptions.rows import Assumed
-from wattproof.study.assumptions.units import EMPTY_ON_ALTERNATOR_PER_12_V
+from wattproof.study.assumptions.units import (
+    CHARGED_FOR_MINUTES_PER_12_V,
+    EMPTY_ON_ALTERNATOR_PER_12_V,
+)
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.wiring.bonds import bonds_of
@@ -27,6 +30,7 @@ class Laid:
 
     lengths: of every conductor (m). inside: resistances of banks. empty: the voltage (V, for each
     12 V) of a battery that takes all that wires let through; None where they let everything.
+    for_minutes: True where batteries take from alternators what they do after minutes of charging.
     """
 
     def __init__(
@@ -46,6 +50,7 @@ class Laid:
         self.inside = inside
         self.bonds = tuple(bonds_of(circuit))
         self.empty: Assumed[float] | None = EMPTY_ON_ALTERNATOR_PER_12_V
+        self.for_minutes = False
         self._ohms: KeptEach[Conductor, Value] = KeptEach()
 
     def with_ports(self, ports: Iterable[Port]) -> Laid:
@@ -54,10 +59,16 @@ class Laid:
         other.ports = tuple(ports)
         return other
 
-    def with_empty(self, empty: Assumed[float] | None) -> Laid:
-        """The same where batteries that wires let a current into stand at another voltage."""
+    def with_large_wires(self) -> Laid:
+        """The same where wires let every source give all its current."""
         other = copy(self)
-        other.empty = empty
+        other.empty = None
+        return other
+
+    def after_minutes(self) -> Laid:
+        """The same where batteries that alternators charge are empty no longer."""
+        other = copy(self)
+        other.empty, other.for_minutes = CHARGED_FOR_MINUTES_PER_12_V, True
         return other
 
     def ohms(self, part: Conductor) -> Value:

@@ -10,7 +10,6 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.wiring import Bond
 from wattproof.study.array.arrays import ArrayStudy
-from wattproof.study.assumptions.units import CHARGED_FOR_MINUTES_PER_12_V
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
@@ -67,7 +66,7 @@ class Network:
         return _through(part, self._unbounded)
 
     def after_minutes(self, part: Conductor | Passage | Bond) -> Value | None:
-        """The same once a battery is no longer empty that wires let a current into (A)."""
+        """The same once what alternators charge is no longer empty (A)."""
         return _through(part, self._settling)
 
     def lasting_of(self, part: Conductor | Passage, kind: Flow, *, along: str = "") -> Value | None:
@@ -187,11 +186,11 @@ class Network:
 
     @kept
     def _unbounded(self) -> Lasting:
-        return Lasting(self._laid.with_empty(None))
+        return Lasting(self._laid.with_large_wires())
 
     @kept
     def _settling(self) -> Lasting:
-        return Lasting(self._laid.with_empty(CHARGED_FOR_MINUTES_PER_12_V))
+        return Lasting(self._laid.after_minutes())
 
     @kept
     def _laid(self) -> Laid:
