@@ -16,8 +16,11 @@ import pytest
 
 from cli.calls import SOURCES, call
 from wattproof.choosing.first_plan import ASKS, BY_KEY, answer, contradiction, plan_text
+from wattproof.choosing.layouts import layouts_of
+from wattproof.packs import discover
 from wattproof.plan import load_plan
 from wattproof.quantities import Mistake
+from wattproof.testing import A_DAY
 
 EIGHT = (
     *("--modules", "4", "--voc", "22.4 V", "--vmp", "18.6 V", "--isc", "9.8 A"),
@@ -252,6 +255,19 @@ def test_every_text_of_answers_is_a_plan() -> None:
     several = {**needed, "controllers": "3", "controller": "mppt"}
     plan = load_plan("plan.yaml", text=plan_text(several))
     assert plan.strings["roof"].controllers == ("tracker-1", "tracker-2", "tracker-3")
+
+
+def test_a_vehicle_charger_with_a_solar_input_is_one_of_the_controllers() -> None:
+    """By any of its names; layouts then hold against what its solar input takes."""
+    written = answer(BY_KEY["controller"], "DC-DC")
+    told = {"setting": "vehicle", "modules": "2", "controller": written, "battery": "agm"}
+    told |= {"voc": "24.4 V", "isc": "5.6 A", "coldest": "0 °C", "input-voltage": "25 V"}
+    plan = load_plan("plan.yaml", text=plan_text(told))
+    assert plan.controllers["charger"].kind == "vehicle-charger"
+    ranked = layouts_of(plan, discover(), file="plan.yaml", today=A_DAY)
+    assert {f.rule for f in ranked.tried[0].result.each if f.level == "error"} == {
+        "cold-voltage-over-controller"
+    }
 
 
 def test_no_value_is_made_up() -> None:

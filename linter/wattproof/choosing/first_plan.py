@@ -46,7 +46,13 @@ class Ask(NamedTuple):
 
 
 SETTINGS: Final = ("vehicle", "boat", "cabin", "portable")
-KINDS: Final = ("mppt", "pwm")
+CONTROLLERS: Final[Mapping[str, str]] = {
+    "mppt": "tracker",
+    "pwm": "controller",
+    "vehicle-charger": "charger",
+}
+"""Kinds of controllers that are asked for, with what the plan calls one."""
+KINDS: Final = tuple(CONTROLLERS)
 
 ASKS: Final = (
     Ask(
@@ -138,8 +144,9 @@ ASKS: Final = (
     ),
     Ask(
         "controller",
-        "What is the controller: mppt (a tracker) or pwm?",
-        "on its case; what follows the maximum power point is mppt",
+        "What is the controller: mppt (a tracker), pwm, or vehicle-charger?",
+        "on its case; a vehicle-charger has a solar input and charges from an alternator too; what "
+        "else follows the maximum power point is mppt",
         "mppt",
         one_of(*KINDS).read,
         needed=True,
@@ -296,9 +303,8 @@ def _lines(told: Mapping[str, str]) -> Iterator[str]:
         return told[key] if key in told else f"{TAKEN[key]}  # taken, since nobody said"
 
     count = int(told.get("controllers") or 1)
-    names = ["tracker"] if count == 1 else [f"tracker-{n}" for n in range(1, count + 1)]
-    if told.get("controller") == "pwm":
-        names = [name.replace("tracker", "controller") for name in names]
+    called = CONTROLLERS[told.get("controller", TAKEN["controller"])]
+    names = [called] if count == 1 else [f"{called}-{n}" for n in range(1, count + 1)]
     yield "wattproof: 1"
     yield "# A plan that is not finished. `unknown` is what nobody has looked up yet, `open` what"
     yield "# is still to be chosen. Write more in as you learn it, and check again."

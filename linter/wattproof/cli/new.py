@@ -58,7 +58,9 @@ def new(
     length: Annotated[
         str | None, _option("length", "Cable from modules to controller, one way.", "'… m'")
     ] = None,
-    controller: Annotated[str | None, _option("controller", "mppt or pwm.", "WORD")] = None,
+    controller: Annotated[
+        str | None, _option("controller", "mppt, pwm or vehicle-charger.", "WORD")
+    ] = None,
     controllers: Annotated[
         str | None, _option("controllers", "How many such controllers there are.", "COUNT")
     ] = None,
