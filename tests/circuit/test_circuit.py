@@ -247,6 +247,21 @@ class TestDrawnMistakes:
         found = [p for p in problems(text) if "short" in p.message]
         assert {p.hazard for p in found} == {""}
 
+    @pytest.mark.parametrize("first", ["tracker", "other"])
+    def test_an_array_at_two_controllers_is_one_problem(self, first: str) -> None:
+        beside = "  other: {kind: mppt, max_input_voltage: 100 V, max_output_current: 10 A}\n"
+        second = (
+            "  again: {from: roof-string, to: other.pv, cable: pv-10, length: 1 m}\n"
+            "  out: {from: other.battery, to: house, cable: pv-10, length: 1 m}\n"
+        )
+        at = "controllers:\n" if first == "other" else "batteries:\n"
+        there = at + beside if first == "other" else beside + at
+        text = edited((at, there), ("wires:\n", "wires:\n" + second))
+        [problem] = problems(text)
+        last = "other" if first == "tracker" else "tracker"
+        assert problem.message == f"one array feeds both `{first}` and `{last}`"
+        assert problem.instead.startswith("give each controller an array of its own, or take one")
+
     def test_poles_reversed_at_the_battery(self) -> None:
         run = (
             "  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, "

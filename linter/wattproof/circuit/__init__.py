@@ -375,10 +375,16 @@ def _trespass(
             if terminal[:2] == (controller.name, port):
                 continue
             if terminal.component == controller.name:
-                message = f"one array feeds both `{here}` and `{'.'.join(terminal[:2])}`"
+                inputs = sorted((here, ".".join(terminal[:2])))
+                message = f"one array feeds both `{inputs[0]}` and `{inputs[1]}`"
                 return Problem(component.at, message, "give each input an array of its own")
-            message = f"one array feeds both `{controller.name}` and `{component.name}`"
-            return Problem(component.at, message, "give each controller an array of its own")
+            first, second = sorted((controller, component), key=lambda each: each.at)
+            message = f"one array feeds both `{first.name}` and `{second.name}`"
+            instead = (
+                "give each controller an array of its own, or take one of them away: each holds "
+                "the array at a voltage of its own"
+            )
+            return Problem(second.at, message, instead)
         other = isinstance(component, Controller) and component.name != controller.name
         if other and terminal.port in ("battery", "load"):
             what = "output" if terminal.port == "battery" else "load terminals"
