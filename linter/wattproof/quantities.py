@@ -175,6 +175,7 @@ DIMENSIONS: Final = {
             "irradiance",
             {"W/m²": 1.0, "W/m2": 1.0, "kW/m²": 1e3, "kW/m2": 1e3, "mW/cm²": 10.0, "mW/cm2": 10.0},
             "850 W/m²",
+            zero=True,
         ),
         Dimension(
             "relative coefficient",

@@ -87,3 +87,12 @@ def test_a_display_beside_too_little_power_is_told_with_that() -> None:
     plan = read(f"at: tracker.pv, voltage: 52 V, current: 0.8 A, power: 170 W, {FULL_SUN}")
     assert not [f for f in found(plan, MISSING) if "display" in f.message]
     assert [f for f in found(plan, "reading-power-under-curve") if "display" in f.message]
+
+
+def test_what_was_read_where_a_meter_showed_no_sun_at_all() -> None:
+    """Nothing can be said of 1 V; 4 A are more than comes of no sun, so its unit is asked for."""
+    dark = "irradiance: 0 W/m², back_temperature: 15 °C"
+    (finding,) = found(read(f"at: roof-string, voc: 1 V, {dark}"), MISSING)
+    assert finding.message.endswith("since the sun was too weak")
+    (over,) = found(read(f"at: roof-string, isc: 4 A, {dark}"), "reading-over-the-sun")
+    assert "where 0 W/m² is written" in over.message
