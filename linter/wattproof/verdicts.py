@@ -44,6 +44,8 @@ MOST_BETWEEN: Final = 12
 """Most labels of a finding of which each is tried between its ends."""
 FINEST: Final = 0.05
 """How near to each other, as a share of what is between its ends, values of a label are tried."""
+HARDLY: Final = 0.02
+"""How little a margin moves with a label that is moved no further."""
 MOST_ALONE: Final = 60
 """Most labels of which each is tried alone; of more, those of one kind are tried together."""
 NEAR: Final = 0.15
@@ -286,6 +288,8 @@ def _passes_between(
             step /= 2.0
             tries = [{**at, **dict.fromkeys(moved, at[moved[0]] + by)} for by in (-step, step)]
             margins = [margin_at(each) for each in tries]
+            if step == BETWEEN / 2.0 and all(abs(m - best) < HARDLY for m in margins):
+                break
             if max(margins) > best:
                 best = max(margins)
                 at = tries[margins.index(best)]
