@@ -297,7 +297,7 @@ def test_the_last_digit_written_is_remembered(text: str, resolution: float) -> N
         ("4/0 welding cable", "conductor size", "says more", "`4/0`"),
         ("30 A fuse", "current", "says more", "`30 A`"),
         ("12.8V nominal", "voltage", "says more", "`12.8V`"),
-        ("30 A at 12 V", "current", "unknown here", "`… A`"),
+        ("30 A at 12 V", "current", "says more", "`30 A`"),
         ("250 V AC 50 Hz", "voltage", "alternating", "marked DC"),
         ("3000 VA", "power", "apparent power", "`… W`"),
         ("75 degrees", "temperature", "no scale", "`75 °C` or `75 °F`"),

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wattproof import source
-from wattproof.source import Block, Items, PlanUnusable, Text, parse, read_text
+from wattproof.source import Block, Items, PlanUnusable, Text, parse, parse_past, read_text
 
 
 def problems(text: str) -> list[tuple[int, int, str]]:
@@ -243,3 +243,46 @@ class TestFiles:
         with open(f"{tmp_path}/x.yaml", "wb") as file:
             file.write(b"\xef\xbb\xbfa: 1\n")
         assert read_text(f"{tmp_path}/x.yaml", shown_as="x.yaml") == "a: 1\n"
+
+
+GLUED = """\
+wattproof: 1
+datasheets:
+  modules:
+    big: {voc:49.5 V, isc:11.5 A, vmp: 41 V, imp: 10.9 A?}
+strings:
+  roof:
+    module = big
+    series: 2
+"""
+
+
+def test_slips_that_stop_the_parser_are_all_told_where_they_stand() -> None:
+    """One stood in the way of the next, so that each took a run."""
+    block, problems = parse_past(GLUED, "plan.yaml")
+    told = [(p.place.line, p.place.column, p.instead.partition("`")[2]) for p in problems]
+    assert told == [
+        (4, 14, "voc: 49.5 V`"),
+        (4, 26, "isc: 11.5 A`"),
+        (4, 57, "10.9 A` if it is measured or printed so, or `unknown`"),
+        (7, 5, "module: big`"),
+    ]
+    big = block["datasheets"]["modules"]["big"]  # type: ignore[index]
+    assert dict(big) == {"voc": "49.5 V", "isc": "11.5 A", "vmp": "41 V", "imp": "10.9 A"}
+    assert [held.place.column for held in big.values()] == [15, 27, 40, 51]  # as in the file
+
+
+def test_tabs_are_told_once_and_read_on() -> None:
+    block, problems = parse_past("a:\n\tb: 1\n\tc:\n\t\td: 2\n", "plan.yaml")
+    assert block == {"a": {"b": "1", "c": {"d": "2"}}}
+    [problem] = problems
+    assert problem.message == "this line is indented with a tab, and 2 more lines are"
+    with pytest.raises(PlanUnusable) as unusable:
+        parse_past("a:\n    b: 1\n\tc: 2\n", "plan.yaml")
+    assert len(unusable.value.problems) == 1  # the indentation that two spaces would make is ours
+
+
+def test_a_break_behind_slips_is_told_with_them() -> None:
+    with pytest.raises(PlanUnusable) as unusable:
+        parse_past("a: {b:1}\nc: {d: 1\n", "plan.yaml")
+    assert [problem.place.line for problem in unusable.value.problems] == [1, 2]

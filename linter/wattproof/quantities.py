@@ -385,9 +385,7 @@ def _of_any(text: Text, written: str, expected: tuple[Dimension, ...]) -> Quanti
         raise _NoValue(f"`{text}` is not {_a(first)}", _to_write(first))
     number, unit = match.group(1), (match.group(2) or "").strip()
     if not unit:
-        raise Mistake(
-            f"`{text}` has no unit", f"write `{number} {_likely_unit(first)}`" + _or_other(first)
-        )
+        raise Mistake(f"`{text}` has no unit", _with_a_unit(number, first))
     for dimension in expected:
         known = unit_of(unit, dimension)
         if known is not None and not _is_added(number, unit):
@@ -603,6 +601,20 @@ def _areas() -> tuple[tuple[str, float], ...]:
 
 def _a(dimension: Dimension) -> str:
     return ("an " if dimension.name[0] in "aeiou" else "a ") + dimension.name
+
+
+def _with_a_unit(number: str, dimension: Dimension) -> str:
+    """What to write of a number alone: of degrees and lengths nobody can tell which are meant."""
+    unit = _likely_unit(dimension)
+    if dimension.units is _DEGREES:
+        return f"write `{number} °C` or `{number} °F`"
+    if dimension.units is _METRE:
+        other = "in" if unit == "cm" else "ft"
+        return f"write `{number} {unit}` or `{number} {other}`, or in another unit of length"
+    if dimension.name == "share" and 0.0 < abs(float(number)) <= 1.0:
+        whole = f"{float(number) * 100:.6g} %"
+        return f"write `{whole}` if `1` would be the whole, `{number} %` if it is so printed"
+    return f"write `{number} {unit}`" + _or_other(dimension)
 
 
 def _likely_unit(dimension: Dimension) -> str:

@@ -14,7 +14,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from importlib.util import find_spec
-from typing import Any, Final, NamedTuple, Self, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self, TypeAlias
+
+if TYPE_CHECKING:
+    from wattproof.unparsable import Change
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 32
@@ -246,6 +249,36 @@ def parse_on(text: str, file: str, kind: Kind = PLAN) -> tuple[Block, list[Probl
     return builder.build(text), builder.problems
 
 
+MOST_MENDED: Final = 40
+_LARGEST_MENDED: Final = 100_000
+"""Slips of one text that are read past, and characters up to which any is."""
+
+
+def parse_past(text: str, file: str, kind: Kind = PLAN) -> tuple[Block, list[Problem]]:
+    """As `parse_on`, and past slips that stop the parser where it is plain what was meant."""
+    _refuse_characters(text, file, kind)
+    passed: list[Problem] = []
+    builder = _TreeBuilder(file, kind)
+    while True:
+        try:
+            return builder.build(text), [*passed, *builder.problems]
+        except PlanUnusable as unusable:
+            if not builder.meant or len(passed) == MOST_MENDED or len(text) > _LARGEST_MENDED:
+                of_tabs = any(change.text.isspace() and change.length for change in builder.changes)
+                raise PlanUnusable([*passed, *([] if of_tabs else unusable.problems)]) from None
+            passed.append(unusable.problems[-1])
+        text = _changed(text, builder.meant)
+        builder = _TreeBuilder(file, kind, [*builder.changes, *builder.meant])
+
+
+def _changed(text: str, changes: Iterable[Change]) -> str:
+    lines = text.splitlines(keepends=True)
+    for change in changes:
+        line, start = lines[change.line - 1], change.column - 1
+        lines[change.line - 1] = line[:start] + change.text + line[start + change.length :]
+    return "".join(lines)
+
+
 # Characters that YAML forbids or that its parsers disagree about (line separators of Unicode).
 _REFUSED = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
@@ -312,9 +345,12 @@ def _refuse_directives(text: str) -> None:
 class _TreeBuilder:
     """Builds the node tree from the event stream; collects problems and goes on where it can."""
 
-    def __init__(self, file: str, kind: Kind) -> None:
+    def __init__(self, file: str, kind: Kind, changes: Iterable[Change] = ()) -> None:
+        """changes: what was changed in the text that is read, so that places are of the file."""
         self.file = file
         self.kind = kind
+        self.changes = tuple(changes)
+        self.meant: tuple[Change, ...] = ()
         self.problems: list[Problem] = []
         self.anchors: dict[str, Node | None] = {}  # None while the anchored node is being built
         self.nodes = 0
@@ -358,7 +394,15 @@ class _TreeBuilder:
         return root
 
     def _place(self, start: Any, end: Any) -> Place:
-        return Place(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+        first, last = (self._column(mark.line + 1, mark.column + 1) for mark in (start, end))
+        return Place(self.file, start.line + 1, first, end.line + 1, last)
+
+    def _column(self, line: int, column: int) -> int:
+        """A column of the file, by the one in the text as it was changed."""
+        for change in reversed(self.changes):
+            if change.line == line and column > change.column:
+                column = max(change.column, column - len(change.text) + change.length)
+        return column
 
     def _problem(self, place: Place, message: str, instead: str) -> None:
         self.problems.append(Problem(place, message, instead))
@@ -509,7 +553,9 @@ class _TreeBuilder:
         lines = self.text.splitlines()
         stop = Stop(str(error.problem or ""), line, column, begun_line, begun_column, lines)
         found = slip(stop)
-        place = Place(self.file, found.line, found.column, found.line, found.column + 1)
+        self.meant = found.changes
+        column = self._column(found.line, found.column)
+        place = Place(self.file, found.line, column, found.line, column + 1)
         return Problem(place, found.message, found.instead)
 
     def _comma(self, block: Block, rest: Text) -> bool:

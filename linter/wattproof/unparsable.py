@@ -7,7 +7,7 @@ of the file. Where the text shows what was meant, that is said, and where it sta
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Final, NamedTuple
 
 _OUR_EXPECTED: Final = r"\bexpected .*\bbut (?:found|got)\b"
@@ -47,18 +47,37 @@ class Stop(NamedTuple):
         """The last line before it with something on it."""
         return next((line for line in self.lines[: self.line - 1][::-1] if line.strip()), "")
 
+    @property
+    def line_above(self) -> int:
+        """The number of that line; 0 where there is none."""
+        above = range(self.line - 1, 0, -1)
+        return next((number for number in above if self.line_at(number).strip()), 0)
+
     def line_at(self, number: int) -> str:
         """A line by its number; empty behind the last one."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
 
+class Change(NamedTuple):
+    """Characters of a line to replace: where they begin, from 1, how many, and by what."""
+
+    line: int
+    column: int
+    length: int
+    text: str
+
+
 class Slip(NamedTuple):
-    """A slip: where it is, what is wrong, and what to write instead."""
+    """A slip: where it is, what is wrong, and what to write instead.
+
+    changes: what makes the text as it was meant, where that is plain, so that it can be read on.
+    """
 
     line: int
     column: int
     message: str
     instead: str
+    changes: tuple[Change, ...] = ()
 
 
 def slip(stop: Stop) -> Slip:
@@ -94,14 +113,32 @@ def _open_quote(stop: Stop) -> Slip | None:
 def _tab(stop: Stop) -> Slip | None:
     if "\t" not in re.match(r"\s*", stop.here)[0]:  # type: ignore[index]
         return None
-    return Slip(stop.line, stop.column, "this line is indented with a tab", "indent with spaces")
+    message, changes = "this line is indented with a tab", tuple(_without_tabs(stop.lines))
+    if more := len({change.line for change in changes}) - 1:
+        message += f", and {more} more {'line is' if more == 1 else 'lines are'}"
+    return Slip(stop.line, stop.column, message, "indent with spaces", changes)
+
+
+def _without_tabs(lines: list[str]) -> Iterator[Change]:
+    """Two spaces for each tab before the first word of a line, the last of them first."""
+    for number, line in enumerate(lines, start=1):
+        for column in range(_depth(line), 0, -1):
+            if line[column - 1] == "\t":
+                yield Change(number, column, 1, "  ")
 
 
 def _question_mark(stop: Stop) -> Slip | None:
     if not re.match(r"\?\s*([,}\]#]|$)", stop.here[stop.column - 1 :]):
         return None
-    message = "`?` is no value"
-    return Slip(stop.line, stop.column, message, "write `unknown` where nobody knows it")
+    if guess := re.search(r":\s+([^:,{}\[\]]*[^\s:,{}\[\]])$", stop.here[: stop.column - 1]):
+        message = f"`{guess[1]}?` is no certain value"
+        instead = f"write `{guess[1]}` if it is measured or printed so, or `unknown`"
+        return Slip(
+            stop.line, stop.column, message, instead, (Change(stop.line, stop.column, 1, ""),)
+        )
+    message, instead = "`?` is no value", "write `unknown` where nobody knows it"
+    change = Change(stop.line, stop.column, 1, "unknown")
+    return Slip(stop.line, stop.column, message, instead, (change,))
 
 
 def _no_space_behind_a_colon(stop: Stop) -> Slip | None:
@@ -115,7 +152,8 @@ def _no_space_behind_a_colon(stop: Stop) -> Slip | None:
     if glued is None:
         return None
     instead = f"write `{glued[1]}: {glued[2]}`"
-    return Slip(line, column, "a space is missing behind the colon", instead)
+    behind = Change(stop.begun_line, stop.begun_column + len(glued[1]) + 1, 0, " ")
+    return Slip(line, column, "a space is missing behind the colon", instead, (behind,))
 
 
 def _equals_sign(stop: Stop) -> Slip | None:
@@ -124,7 +162,20 @@ def _equals_sign(stop: Stop) -> Slip | None:
         return None
     message = "a colon and a space stand between a key and its value"
     instead = f"write `{meant[1]}: {meant[2].strip()}`"
-    return Slip(stop.begun_line, stop.begun_column, message, instead)
+    start, end = meant.end(1), meant.start(2)
+    change = Change(stop.begun_line, start + 1, end - start, ": ")
+    return Slip(stop.begun_line, stop.begun_column, message, instead, (change,))
+
+
+def _first_of_a_part(stop: Stop) -> Slip | None:
+    """A key whose colon or space is wrong on the line above, with which the next was read on."""
+    if "mapping values are not allowed" not in stop.problem:
+        return None
+    above = stop._replace(begun_line=stop.line_above, begun_column=_depth(stop.above) + 1)
+    if _depth(stop.above) != _depth(stop.here):
+        return None
+    expected = above._replace(problem="expected ':'")
+    return _no_space_behind_a_colon(expected) or _equals_sign(expected)
 
 
 def _open_bracket(stop: Stop) -> Slip | None:
@@ -144,7 +195,8 @@ def _missing_comma(stop: Stop) -> Slip | None:
     if not re.search(_MORE, stop.problem) or stop.here[stop.column - 1 :][:1] != ":" or not before:
         return None
     message = f"a comma is missing before `{before[0]}`"
-    return Slip(stop.line, before.start() + 1, message, "write a comma between the two")
+    comma = Change(stop.line, before.start() + 1, 0, ", ")
+    return Slip(stop.line, before.start() + 1, message, "write a comma between the two", (comma,))
 
 
 def _odd_indentation(stop: Stop) -> Slip | None:
@@ -172,6 +224,7 @@ _EACH: Final[tuple[Callable[[Stop], Slip | None], ...]] = (
     _question_mark,
     _no_space_behind_a_colon,
     _equals_sign,
+    _first_of_a_part,
     _open_bracket,
     _missing_comma,
     _odd_indentation,

@@ -12,13 +12,18 @@ from typing import Final
 
 _NUMBER: Final = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _GUESS: Final = re.compile(
-    r"(?:~|≈|about|approx\.?|approximately|around|roughly|circa|ca\.?|some|maybe|up to|max\.?|<|>)"
-    r" ?(.+)"
+    r"(?:~|≈|about|approx\.?|approximately|around|roughly|circa|ca\.?|some|maybe|up to|max\.?"
+    r"|[<>]=?|≤|≥|less than|more than|at least|at most|under|over|min\.?|nearly|almost|est\.?"
+    r"|estimated|probably|likely) ?(.+)"
+)
+_GUESS_BEHIND: Final = re.compile(
+    r"(.+?) ?[(]?(?:\?+|approx\.?|approximately|or so|ish|est\.?|estimated|a guess|guess|roughly"
+    r"|give or take|i think|maybe|probably)[)]?"
 )
 _RANGE: Final = re.compile(
     rf"(-?{_NUMBER})( ??[^\d]*?) ?(?:-|/|\.\.+| to | or | and ) ?(-?{_NUMBER}.*)"
 )
-_COUNT: Final = re.compile(r"(\d+) ?[xX×] ?(.+)")
+_COUNT: Final = re.compile(r"(\d+) ?[xX×*] ?(.+)")
 _THOUSANDS: Final = re.compile("[0-9]{1,3}([' ’][0-9]{3})+([.][0-9]+)? ?[^0-9].*")
 _UNITS: Final = {
     **dict.fromkeys(("centimeter", "centimeters", "centimetre", "centimetres", "cms"), "cm"),
@@ -28,21 +33,45 @@ _UNITS: Final = {
     **dict.fromkeys(("kilowatts", "kilowatt"), "kW"),
     **dict.fromkeys(("std", "stunden", "heures", "horas"), "h"),
     **dict.fromkeys(("quadrat", "square", "squared", "mm quadrat", "²", "mm square"), "mm²"),
+    **dict.fromkeys(("square mm", "sq millimeters", "square millimeters", "mm carré"), "mm²"),
+    **dict.fromkeys(("square millimetres", "square millimetre", "mmsq", "mm cuadrados"), "mm²"),
+    **dict.fromkeys(("g", "b&s", "b & s", "b and s", "b+s", "bs", "jauge"), "AWG"),
+    **dict.fromkeys(("amp hour", "amphour", "amphours", "ampere hours", "ampere-hours"), "Ah"),
+    **dict.fromkeys(("ampère", "ampères", "amperios"), "A"),
+    **dict.fromkeys(("oc", "° celsius", "grad", "grad c", "degrés", "degré"), "°C"),
+    **dict.fromkeys(("of", "° fahrenheit"), "°F"),
+    **dict.fromkeys(("% per degree", "% per deg", "percent per degree"), "%/°C"),
 }
-_SPELT_OUT: Final = re.compile(rf"({_NUMBER}) ?({'|'.join(_UNITS)})", re.IGNORECASE)
+_SPELT_OUT: Final = re.compile(
+    rf"(-?{_NUMBER}) ?({'|'.join(map(re.escape, _UNITS))})", re.IGNORECASE
+)
 """Units written out, or as in other languages."""
 _COUNT_BEHIND: Final = re.compile(r"(.+?) ?[(]?[xX×] ?(\d+)[)]?")
 _SUM: Final = re.compile(r"(.+?) ?[+] ?(.+)")
 _WHOLE: Final = re.compile(r"(\d+)[.]0+( ?[A-Za-z].*)")
 _MARKED: Final = re.compile(r"[BCDKZ] ?(\d+)")
 """The curve of a breaker before its current, as it is printed on it."""
-_AT: Final = re.compile(r"(.+?) ?(?:@|/|,| ) ?([0-9.]+ ?(?:V(?: ?DC)?|A|Ah|°C|h))")
+_AT: Final = re.compile(
+    r"(.+?) ?(?:@|/|,| at | ) ?[(]?([0-9.]+ ?-?(?:V(?: ?DC)?|A|Ah|°C|h|hrs?|hours?))(?: rate)?[)]?"
+)
+_OF_A_LABEL: Final = re.compile(r"(.*[VAW])[ _-]?(?:oc|sc|mpp?|pm|pp|nom|max|cont|stc)\.?")
+"""A unit with what the figure is of, as in 24.3Voc."""
+_PART: Final = {"½": ".5", "¼": ".25", "¾": ".75"}
+_FRACTION: Final = re.compile("([0-9]*)([½¼¾])(.*)")
+_METRES: Final = re.compile("([0-9]+) ?m ?([0-9]{2})")
+_RATE: Final = re.compile(rf"({_NUMBER}) ?C")
+_PER_DEGREE: Final = re.compile(rf"(-?{_NUMBER}) ?/ ?(?:°? ?C|K)")
+_HORSE: Final = re.compile(rf"(?:{_NUMBER}|[0-9]+/[0-9]+) ?(?:hp|ps|cv|horsepower)", re.IGNORECASE)
+_BY_CURRENT: Final = re.compile(rf"{_NUMBER} ?[aA](?:mps?)?(?: .*)?")
+_OF_CORES: Final = re.compile(r"(?:twin|two|three|[2-5])[- ]?(?:core|cores|conductor)?s? (.+)")
+_USABLE: Final = re.compile("(?:usable )?([0-9.]+ ?[Aa][Hh])(?: [(]?usable[)]?)?")
+_A_DAY: Final = re.compile(r"(.+?) ?(?:/ ?d(?:ay)?|a day|per day|daily|each day)")
 _TOGETHER: Final = re.compile(r"(.+?) ?[(]?(?:total|in total|bank|together|altogether|all)[)]?")
 _CORES: Final = re.compile(r"(\d{1,2})[/-]([2-9])(?: ?(?:AWG|ga\.?|gauge))?(?: .*)?", re.IGNORECASE)
 _QUOTES: Final = " \u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb`"
 """Quotes that word processors and telephones put in the place of straight ones."""
 _APPARENT: Final = re.compile(rf"({_NUMBER}) ?k?VA", re.IGNORECASE)
-_BARE_DEGREES: Final = re.compile(rf"(-?(?:{_NUMBER})) ?(?:°|deg\.?|degrees?)")
+_BARE_DEGREES: Final = re.compile(rf"(minus ?)?(-?(?:{_NUMBER})) ?(?:°|deg\.?|degrees?)?")
 
 
 def explain(
@@ -127,13 +156,89 @@ def explain(
             f"none, `{apparent[1]} {'kW' if 'k' in written.lower() else 'W'}` is on the safe side",
         )
     if dimension.startswith("temperature") and (bare := _BARE_DEGREES.fullmatch(written)):
-        return f"`{text}` is of no scale", f"write `{bare[1]} °C` or `{bare[1]} °F`"
+        number = f"{'-' * bool(bare[1])}{bare[2]}".replace("--", "-")
+        return f"`{text}` is of no scale", f"write `{number} °C` or `{number} °F`"
     if dimension == "relative coefficient" and re.fullmatch(rf"-?({_NUMBER}) ?%", written):
         return (
             f"`{text}` does not say for how many degrees",
             f"write `{written}/°C` if it is for one",
         )
-    return _more_words(text, written, readable)
+    return (
+        _printed(text, written, readable)
+        or _of_its_dimension(text, written, dimension, readable)
+        or _more_words(text, written, readable)
+    )
+
+
+def _printed(text: str, written: str, readable: Callable[[str], bool]) -> tuple[str, str] | None:
+    """Where a value is written as it is said, or as a label prints what it is of."""
+    if (guess := _GUESS_BEHIND.fullmatch(written)) and readable(guess[1]):
+        return (
+            f"`{text}` is no certain value",
+            f"write `{guess[1]}` if it is measured or printed so, or `unknown`",
+        )
+    if (label := _OF_A_LABEL.fullmatch(written)) and readable(label[1]):
+        return f"`{text}` says more than a value", f"write `{label[1]}`"
+    if (part := _FRACTION.fullmatch(written)) and readable(
+        decimal := f"{part[1] or 0}{_PART[part[2]]}{part[3]}"
+    ):
+        return f"`{text}` holds a fraction", f"write `{decimal}`"
+    if (daily := _A_DAY.fullmatch(written)) and readable(daily[1]):
+        return f"`{text}` says more than a value", f"write `{daily[1]}`"
+    return None
+
+
+def _of_its_dimension(
+    text: str, written: str, dimension: str, readable: Callable[[str], bool]
+) -> tuple[str, str] | None:
+    """What people write of one kind of value alone."""
+    if dimension == "length" and (metres := _METRES.fullmatch(written)):
+        return f"`{text}` is not spelt as a length", f"write `{metres[1]}.{metres[2]} m`"
+    if dimension == "current" and (rate := _RATE.fullmatch(written)):
+        return (
+            f"`{text}` is a rate by the capacity",
+            f"write {rate[1]} times its ampere-hours, as `… A`",
+        )
+    if dimension == "relative coefficient" and (each := _PER_DEGREE.fullmatch(written)):
+        share = f"{float(each[1]) * 100:.4g} %/°C"
+        return f"`{text}` is a part of the whole for each degree", f"write `{share}`"
+    if dimension == "power" and _HORSE.fullmatch(written):
+        return (
+            f"`{text}` is what a motor gives, and a plan tells what it draws",
+            "look for the amperes or watts on its label, and write `current` or `power`",
+        )
+    if dimension == "charge" and (used := _USABLE.fullmatch(written)) and readable(used[1]):
+        return (
+            f"`{text}` is a part of its capacity",
+            "write the whole that its label says; how deep it may be discharged is "
+            "`depth_of_discharge`",
+        )
+    if dimension in ("power", "current", "voltage") and (
+        (all_ := _TOGETHER.fullmatch(written)) and readable(all_[1])
+    ):
+        return (
+            f"`{text}` does not say of how many it is",
+            "write what the label of one says; how many there are is told elsewhere",
+        )
+    if dimension != "conductor size":
+        return None
+    if (cores := _OF_CORES.fullmatch(written)) and readable(cores[1]):
+        return (
+            f"`{text}` is a count of conductors and their size",
+            f"write `{cores[1]}`; a wire of a plan is a pair already",
+        )
+    if _BY_CURRENT.fullmatch(written):
+        return (
+            f"`{text}` is what it is sold as, and tells no size",
+            "look for the area or gauge of its copper in its print, `… mm²` or `… AWG`; or "
+            "`unknown`",
+        )
+    if re.fullmatch(rf"{_NUMBER} ?swg", written.lower()):
+        return (
+            f"`{text}` is of the British gauge, which counts otherwise",
+            "write the area of its copper, `… mm²`",
+        )
+    return None
 
 
 def _lengths_both_ways(text: str, written: str) -> tuple[str, str] | None:
@@ -182,10 +287,12 @@ def _two_values(written: str, readable: Callable[[str], bool]) -> tuple[str, str
 
 
 def _more_words(text: str, written: str, readable: Callable[[str], bool]) -> tuple[str, str] | None:
-    """Where words without a figure stand behind a value ("30 A fuse", "4/0 welding cable")."""
+    """Where words without a figure stand beside a value ("30 A fuse", "Voc 24.3 V")."""
     words = written.split(" ")
-    for count in range(len(words) - 1, 0, -1):
-        value, rest = " ".join(words[:count]), " ".join(words[count:])
+    cuts = range(len(words) - 1, 0, -1)
+    parts = [*((words[:n], words[n:]) for n in cuts), *((words[-n:], words[:-n]) for n in cuts)]
+    for own, beside in parts:
+        value, rest = " ".join(own), " ".join(beside)
         if readable(value) and not re.search(r"\d", rest):
             return (
                 f"`{text}` says more than a value",

@@ -615,7 +615,7 @@ def test_what_is_wrong_below_a_wrong_shape_is_told_in_the_same_run() -> None:
     assert told["battery `battery` has no key `voltage`"] == "write `nominal`"
     assert told["switch `split-charge-relay` has no key `amps`"] == "write `rating`"
     assert told["`rating`: `20` has no unit"].startswith("write `20 A`")
-    assert told["`length`: `4` has no unit"].startswith("write `4 m`")
+    assert told["`length`: `4` has no unit"].startswith("write `4 m` or `4 ft`")
     ends = ("no component", "several terminals", "no device", "open end", "has no key `name`")
     assert not [message for message in told if any(end in message for end in ends)]
 
@@ -653,3 +653,51 @@ def test_a_name_that_is_none_is_read_on_under_the_one_that_is_proposed() -> None
     text = PLAN.replace("charge-fuse: {rating: 20 A}", "Charge+: {rating: 20}")
     told = {problem.message for problem in problems_of(text)}
     assert "`rating`: `20` has no unit" in told
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("6 mm²", "8 B&S", "write `8 AWG`"),
+        ("6 mm²", "10g", "write `10 AWG`"),
+        ("6 mm²", "50 square mm", "write `50 mm²`"),
+        ("6 mm²", "2*6mm2", "write `6mm2`"),
+        ("6 mm²", "twin core 6 mm²", "write `6 mm²`"),
+        ("6 mm²", "110A cable", "in its print"),
+        ("6 mm²", "8 swg", "the area of its copper"),
+        ("voc: 22 V", "voc: 22Voc", "write `22V`"),
+        ("voc: 22 V", "voc: Voc 22 V", "write `22 V`"),
+        ("voc: 22 V", "voc: 22 V?", "write `22 V` if it is measured"),
+        ("pmax: 100 W", "pmax: 200 W total", "what the label of one says"),
+        ("capacity: 100 Ah", "capacity: 80 Ah usable", "the whole that its label says"),
+        ("capacity: 100 Ah", "capacity: 100 Amp Hour", "write `100 Ah`"),
+        ("capacity: 100 Ah", "capacity: 100 Ah @ 20hr", "write `100 Ah`"),
+        ("100 Ah}", "100 Ah, max_charge_current: 0.5C}", "0.5 times its ampere-hours"),
+        ("length: 4 m", "length: 4", "write `4 m` or `4 ft`"),
+        ("length: 4 m", "length: 1½ m", "write `1.5 m`"),
+        ("length: 4 m", "length: 1m50", "write `1.50 m`"),
+        ("length: 4 m", "length: less than 4 m", "write `4 m` if it is measured"),
+        ("setting: vehicle", "setting: vehicle\nsite: {coldest: 10}", "`10 °C` or `10 °F`"),
+        ("setting: vehicle", "setting: vehicle\nsite: {coldest: minus 5}", "`-5 °C` or `-5 °F`"),
+        ("setting: vehicle", "setting: vehicle\nsite: {coldest: -5 oC}", "write `-5 °C`"),
+        ("pmax: 100 W", "pmax: 100 W, voc_coefficient: -0.0029/°C", "write `-0.29 %/°C`"),
+        ("wires:\n", "inverters: {i: {power: 1 kW, efficiency: 0.9}}\nwires:\n", "write `90 %`"),
+    ],
+)
+def test_a_value_as_people_say_it_is_answered_with_what_it_means(
+    old: str, new: str, instead: str
+) -> None:
+    """`0.9` of an efficiency was to be `0.9 %`, and `10` of an American's coldest day 10 °C."""
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in problem.instead for problem in told), told
+
+
+def test_keys_that_are_read_as_a_text_lack_a_space() -> None:
+    """It was said that the values of a controller belong under keys."""
+    glued = "\n    max_input_voltage:75 V\n    max_output_current:15 A"
+    text = PLAN.replace(" {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}", glued)
+    told = [p for p in problems_of(text) if p.message == "a space is missing behind the colon"]
+    assert [p.instead for p in told] == [
+        "write `max_input_voltage: 75 V`, then `max_output_current: 15 A`"
+    ]

@@ -208,9 +208,22 @@ class ModelReader:
         """Tell what belongs under a key, and show its form."""
         from wattproof.plan.hints import FORMS
 
+        if self._glued(node):
+            return
         message = f"`{key}` is {_shown(node)}, and its {wanted}"
         instead = f"write `{key}: {FORMS[key]}`" if key in FORMS else "write its keys below it"
         self.problems.append(Problem(node.place, message, instead))
+
+    def _glued(self, node: Node) -> bool:
+        """Tell of keys that were read as a text, for want of a space behind their colons."""
+        from wattproof.plan.shapes import glued_pairs
+
+        pairs = glued_pairs(node) if isinstance(node, Text) else ()
+        written = ", then ".join(f"`{pair}`" for pair in pairs)
+        if written:
+            message = "a space is missing behind the colon"
+            self.problems.append(Problem(node.place, message, f"write {written}"))
+        return bool(written)
 
     def _nameless(self, key: str, node: Node) -> None:
         """Tell that a family holds names, and show its form."""
@@ -314,6 +327,8 @@ class ModelReader:
         """Tell that the values of a component stand under keys, and show its form."""
         from wattproof.plan.hints import ALONE, FORMS
 
+        if self._glued(node):
+            return
         part = f"{_singular(family)} `{name}`"
         message = f"{part} is {_shown(node)}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")

@@ -17,7 +17,16 @@ from wattproof.plan.told import FAMILIES
 from wattproof.plan.ways import with_joined_ends, with_ways
 from wattproof.plan.wiring import Wire
 from wattproof.quantities import UNKNOWN, Mistake
-from wattproof.source import PLAN, Block, Missing, PlanUnusable, Problem, Text, parse_on, read_text
+from wattproof.source import (
+    PLAN,
+    Block,
+    Missing,
+    PlanUnusable,
+    Problem,
+    Text,
+    parse_past,
+    read_text,
+)
 
 MAX_PARTS = 100
 MAX_PARTS_SIZE = 4_000_000
@@ -53,7 +62,7 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     name = shown_as or path
     if text is None:
         text = read_text(path, shown_as=name)
-    block, passed = parse_on(text, name)
+    block, passed = parse_past(text, name)
     reader = _Reader()
     reader.problems.extend(passed)
     plan = reader.plan(block)
@@ -77,7 +86,7 @@ def problems_of_parts(path: str, text: str) -> list[Problem]:
     """What is wrong with a file of datasheets, whatever plans name it."""
     reader = _Reader()
     try:
-        block, passed = parse_on(text, path)
+        block, passed = parse_past(text, path)
         reader.problems.extend(passed)
         reader.parts_file(block)
     except PlanUnusable as unusable:
@@ -168,7 +177,7 @@ class _Reader(ModelReader):
             if self.size > MAX_PARTS_SIZE:
                 message = f"the files of `parts` hold more than {MAX_PARTS_SIZE:,} characters"
                 raise Mistake(message, "name fewer, or take out what the plan does not use")
-            block, passed = parse_on(text, path)
+            block, passed = parse_past(text, path)
             self.problems.extend(passed)
             return self.parts_file(block)
         except Mistake as mistake:

@@ -121,5 +121,12 @@ def chain_meant(node: Items) -> str:
     )
 
 
+def glued_pairs(text: str) -> tuple[str, ...]:
+    """Keys and values of a text in which each colon lacks its space; none of another text."""
+    parts = re.split(r" (?=[a-z_]{2,}:\S)", text)
+    found = [re.fullmatch(r"([a-z_]{2,}):(\S[^:]*)", part) for part in parts]
+    return tuple(f"{each[1]}: {each[2]}" for each in found if each) if all(found) else ()
+
+
 def _plain(key: str) -> str:
     return re.sub(r"[\s-]+", "_", key.lower())
