@@ -509,7 +509,7 @@ class _TreeBuilder:
             elif key in block:
                 first = next(k for k in block if k == key)
                 message = f"the key `{key}` stands twice; it is also on line {first.place.line}"
-                self._problem(key.place, message, "keep one of the two")
+                self._problem(key.place, message, _of_two(depth, key, block, value))
             else:
                 if _is_empty(value, value_event):
                     before = next(reversed(block.items()), None) if event.flow_style else None
@@ -597,6 +597,24 @@ class _TreeBuilder:
             if last > (place.end_line, place.end_column):
                 place = place._replace(end_line=last[0], end_column=last[1])
         return place
+
+
+def _of_two(depth: int, key: Text, block: Block, second: Node) -> str:
+    """What to do about a key that stands twice; what the second holds is read on where it can be.
+
+    Two sections of a file are one, and two entries of a family are two, each under its name.
+    """
+    first = block[key]
+    if not isinstance(first, Block) or not isinstance(second, Block):
+        return "keep one of the two"
+    if depth == 0:
+        for each, held in second.items():
+            first.setdefault(each, held)
+        return f"move what stands here to the other `{key}`, and delete this line"
+    name = f"{key}-2"
+    if not any(isinstance(held, Block) for held in (*first.values(), *second.values())):
+        block.setdefault(Text.at(name, key.place), second)
+    return f"give one of the two another name, such as `{name}`, or keep one of them"
 
 
 def _flow_end(start: Any, end: Any) -> Any:

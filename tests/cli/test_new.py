@@ -182,6 +182,17 @@ def test_what_cannot_be_is_one_line_and_writes_nothing(
     assert not list(tmp_path.iterdir())
 
 
+def test_all_that_is_wrong_or_missing_is_told_a_line_each(tmp_path: Path) -> None:
+    """All stood in one line, and of what is missing the first alone was told, in another run."""
+    done = call("new", "--voc", "24,3", "--coldest", "10", cwd=tmp_path)
+    told = done.stderr.decode().splitlines()
+    assert done.returncode == 2
+    assert all(line.startswith("wattproof: --") for line in told)
+    for said in ("--voc: ", "--coldest: ", "--modules is needed", "--battery is needed"):
+        assert len([line for line in told if said in line]) == 1
+    assert len(told) == 4
+
+
 def test_who_does_not_know_the_battery_says_so(tmp_path: Path) -> None:
     asked = call("new", "--modules", "2", "--pmax", "200 W", cwd=tmp_path)
     assert "or --battery unknown where nobody can tell" in asked.stderr.decode()
@@ -223,7 +234,7 @@ def test_a_wrong_answer_is_asked_again_and_a_needed_one_too(tmp_path: Path) -> N
     terminal.until("> ")
     terminal.say("\n")
     assert "needed" in terminal.until("> ")
-    terminal.say("lorry\n")
+    terminal.say("balloon\n")
     assert "none of" in terminal.until("> ")
     terminal.say("\x04")
     assert terminal.ended() == 130

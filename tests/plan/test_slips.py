@@ -701,3 +701,71 @@ def test_keys_that_are_read_as_a_text_lack_a_space() -> None:
     assert [p.instead for p in told] == [
         "write `max_input_voltage: 75 V`, then `max_output_current: 15 A`"
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("{size: 6 mm²}", "{size: 6 mm², length: 4 m}", "of the wire that names this cable"),
+        ("mounting: roof-gap", "mounting: roof-gap, cable: c6", "the wire that leads from it"),
+        ("length: 4 m", "length: 4 m, connector: anderson", "write a small plug in it"),
+        ("rating: 20 A}", "rating: 20 A, distance: 20 cm}", "where it sits is told in the wire"),
+        ("100 Ah}", "100 Ah, connected_to: tracker}", "is told by a wire"),
+        ("100 Ah}", "100 Ah, batteries: [a, b]}", "a bank of alike batteries is one part"),
+        ("100 Ah}", "100 Ah, quantity: 4, wired: parallel}", "write `arrangement: 4p`"),
+        ("100 Ah}", "100 Ah, number: 2, connection: in series}", "write `arrangement: 2s`"),
+        (
+            "series: 2",
+            "count: 2, wired: side by side in parallel",
+            "write `arrangement: 1s2p`, and",
+        ),
+        ("series: 2", "count: 1", "write `series: 1`"),
+        ("15 A}\nfuses", "15 A, output_voltage: 14.4 V}\nfuses", "`charge_voltage` for what"),
+        ("kind: mppt", "kind: boost mppt", "write `mppt`"),
+        ("kind: mppt", "kind: mppt, price: 90", "no rule asks for it"),
+        ("setting: vehicle", "setting: golf cart", "write `vehicle`"),
+        ("setting: vehicle", "setting: canal houseboat", "write `boat`"),
+        ("mounting: roof-gap", "mounting: bimini", "how air reaches the back: open rack"),
+        ("to: house", "to: dc-panel", "declare it under `distribution`"),
+        ("to: house", "to: main-fuse", "declare it under `fuses`"),
+    ],
+)
+def test_a_key_of_another_part_is_answered_with_that_part(old: str, new: str, instead: str) -> None:
+    """They got the list of all keys, or the families that have one of that name."""
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in problem.instead for problem in told), told
+
+
+@pytest.mark.parametrize(
+    ("part", "instead"),
+    [
+        ("selectors: {s: {rating: 200 A, positions: 4}}", "by wires that lead to `NAME.common`"),
+        ("selectors: {s: {rating: 200 A, 1: house}}", "by wires that lead to `NAME.common`"),
+        ("distribution: {p: {ways: {a: {fuse: 5 A, load: lamp}}}}", "told by a wire `from:` it"),
+        ("loads: {lamp: {power: 5 W, hours: 4 h}}", "stands under `energy:`"),
+        ("loads: {lamp: {power: 5 W, battery: house}}", "write a wire with `from:` the battery"),
+        ("chargers: {w: {kind: wind, power: 400 W}}", "over the volts of its battery"),
+        ("chargers: {w: {kind: dc-dc with solar}}", "`kind: vehicle-charger`"),
+        ("chargers: {w: {kind: shore, max_pv_voltage: 30 V}}", "what has a solar input"),
+        ("inverters: {i: {power: 1 kW, output: 120 VAC}}", "its mains side is outside"),
+        ("inverters: {i: {power: 1 kW, voltage: 230 V}}", "its mains side is outside"),
+        ("inverters: {i: {power: 1 kW, isolated: true}}", "its mains side is outside"),
+        ("power_boxes: {b: {max_input_voltage: 50 V, capacity: 1 kWh}}", "inside of a box"),
+        ("combiners: {y: {joins: [roof], type: 3-to-1}}", "`kind: branch-connector`"),
+        ("combiners: {y: {joins: [roof], kind: 3-to-1 plug}}", "write `branch-connector`"),
+    ],
+)
+def test_a_key_of_what_is_beside_a_part_is_answered(part: str, instead: str) -> None:
+    told = problems_of(f"{PLAN}{part}\n")
+    assert any(instead in problem.instead for problem in told), told
+
+
+def test_what_stands_twice_is_read_on_and_no_open_end() -> None:
+    """The second of two wires of one name was lost, and its ends were told as open."""
+    [twice] = problems_of(PLAN.replace("  charge-run:", "  home-run:"))
+    assert "give one of the two another name, such as `home-run-2`" in twice.instead
+    [twice] = problems_of(PLAN + "batteries:\n  start: {chemistry: agm, nominal: 12 V}\n")
+    assert twice.instead.startswith("move what stands here to the other `batteries`")
+    [twice] = problems_of(PLAN.replace("voc: 22 V", "voc: 22 V, voc: 23 V"))
+    assert twice.instead == "keep one of the two"

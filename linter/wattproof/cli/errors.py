@@ -4,7 +4,10 @@ from __future__ import annotations
 
 
 class CallUnusable(Exception):
-    """The call asks for something that does not exist or cannot be. The message says what to do."""
+    """The call asks for what does not exist or cannot be. Each message says what to do."""
+
+    def __str__(self) -> str:
+        return "\n".join(map(str, self.args))
 
 
 class NoRules(Exception):

@@ -43,7 +43,8 @@ def run(arguments: list[str]) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except CallUnusable as unusable:
-        write_error(f"wattproof: {unusable}")
+        for message in unusable.args:
+            write_error(f"wattproof: {message}")
         return UNUSABLE
     except NoRules:
         write_error("wattproof: no rules are installed, so nothing can be checked; install it anew")

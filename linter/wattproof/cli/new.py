@@ -156,7 +156,7 @@ def new(
 
 
 def _from_options(options: dict[str, str]) -> dict[str, str]:
-    """Answers from options. Raises CallUnusable with what to write instead."""
+    """Answers from options. Raises CallUnusable with what to write instead of each."""
     from wattproof.choosing.first_plan import ASKS, BY_KEY, TAKEN, answer
     from wattproof.cli.errors import CallUnusable
     from wattproof.quantities import UNKNOWN, Mistake
@@ -169,16 +169,13 @@ def _from_options(options: dict[str, str]) -> dict[str, str]:
         except Mistake as mistake:
             instead = f"; {mistake.instead}" if mistake.instead else ""
             wrong.append(f"--{key}: {mistake.message}{instead}")
+    missing = [ask for ask in ASKS if ask.needed and ask.key not in {**options, **TAKEN}]
+    for ask in missing:
+        such = f"Write --{ask.key} {ask.example.partition(',')[0]}"
+        such += f", or --{ask.key} {UNKNOWN} where nobody can tell" if ask.may_be_unknown else ""
+        wrong.append(f"--{ask.key} is needed: {ask.asks} {such}")
     if wrong:
-        raise CallUnusable("\n".join(wrong))
-    missing = [ask for ask in ASKS if ask.needed and ask.key not in {**told, **TAKEN}]
-    if missing:
-        first = missing[0]
-        such = f"Write --{first.key} {first.example.partition(',')[0]}"
-        such += (
-            f", or --{first.key} {UNKNOWN} where nobody can tell" if first.may_be_unknown else ""
-        )
-        raise CallUnusable(f"--{first.key} is needed: {first.asks} {such}")
+        raise CallUnusable(*wrong)
     return told
 
 

@@ -166,8 +166,10 @@ class String(Named):
         if place is None:
             if self.count is not None:
                 instead = f"write `series: {self.count.text}` if they are wired one after another, "
-                instead += f"`arrangement: {self.count.text}p` if side by side; or "
+                instead += f"`arrangement: 1s{self.count.text}p` if side by side; or "
                 instead += "`arrangement: open` beside `count`, to compare all ways"
+                if self.count == 1:
+                    instead = "write `series: 1`"
                 message = "`count` alone does not say how the modules are joined"
                 raise Mistake(message, instead, self.count.place)
             if self.controllers is not None:

@@ -213,6 +213,7 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "Combiner": {
         **dict.fromkeys(("inputs", "members", "strings", "from", "joined"), "joins"),
+        **dict.fromkeys(("type", "style"), "kind"),
         "to": "feeds",
     },
     "Isolator": {**_AMPS, "batteries": "outputs"},
@@ -465,6 +466,47 @@ _MANAGEMENT: Final = (
     "write what its management lets out as `max_discharge_current`, and "
     "`low_temperature_cutoff: true` where it stops charging in the cold"
 )
+_OF_ITS_WIRE: Final = (
+    "that is told of the wire that leads from it: `wires: {lead: {from: …, to: …, cable: …, "
+    "length: … m}}`"
+)
+_JOINED: Final = (
+    "what it is joined to is told by a wire: one with `from:` the one and `to:` the other under "
+    "`wires:`; delete this"
+)
+_SELECTED: Final = (
+    "what hangs at its terminals is told by wires that lead to `NAME.common`, `NAME.1` and "
+    "`NAME.2`; one without a position for both says `both: false`, and a position off is not told"
+)
+_IN_ITS_WIRE: Final = (
+    "where it sits is told in the wire: `inline: [{NAME: {from_end: …, distance: …}}]`, `from_end` "
+    "being `from` or `to`"
+)
+_MAINS_SIDE: Final = "its mains side is outside the plan: delete this"
+_OF_A_DAY: Final = (
+    "how long it runs in a day stands under `energy:`, as `uses: {NAME: {hours: … h}}`"
+)
+_BY_VOLTS: Final = (
+    "write the amperes of its label as `max_output_current: … A`; where it tells watts alone, "
+    "these over the volts of its battery"
+)
+_INSIDE: Final = "what is inside of a box is not the plan's: delete this"
+_SOLAR_CHARGER: Final = (
+    "what has a solar input stands under `controllers:`; one that charges from an alternator as "
+    "well says `kind: vehicle-charger`"
+)
+_TWO_SIDES: Final = (
+    "a charger between two batteries, or two voltages, stands under `controllers:` with `kind: "
+    "vehicle-charger`, or under `converters:`; of a mains charger its mains side is not told"
+)
+_NOT_COMPARED: Final = "no rule asks for it: delete this, or keep it behind a `#`"
+_EACH_BY_ITSELF: Final = (
+    "each is a part of its own: write it once for each, under a name of its own"
+)
+_PLUG_OF_A_WIRE: Final = (
+    "write a small plug in it as `plug: genderless-50` or another kind, with its `plug_rating`; "
+    "the connectors at the leads of a module are told in its label"
+)
 PARTS_IN_FAMILIES: Final = (
     "each part stands under the family of its kind, by a name of its own: `strings:`, "
     "`controllers:`, `batteries:`, `fuses:`, `switches:`, `inverters:`, `loads:`, `chargers:`, and "
@@ -608,7 +650,69 @@ _ONLY_CLEAR: Final = (
 _BY_ITS_SIGN: Final = "write the voltage with the minus that the meter shows, or without: it tells"
 _AT_REST: Final = "write the `voltage` at the posts of the battery, some hours after charging"
 
+_JOINS: Final = (
+    *("from", "to", "connected_to", "connects_to", "connects", "wired_to", "attached_to"),
+    *("fed_from", "powered_by", "supplied_by", "supply", "source", "destination", "goes_to"),
+)
+"""How people say with a part what it is joined to."""
+_WIRED: Final = (
+    *("cable", "wire", "wires", "lead", "leads", "length", "gauge", "awg", "wire_size"),
+    *("cable_length", "cable_size", "lead_length", "wire_length", "run_length", "wire_gauge"),
+)
+"""How they tell with it the wire that leads from it."""
+_AT_THE_MAINS: Final = (
+    *("ac_output", "ac_voltage", "output_voltage", "frequency", "waveform", "wave", "sine"),
+    *("pure_sine", "pure_sine_wave", "outlets", "sockets", "ac", "ac_input", "hz", "isolated"),
+    *("rcd", "gfci", "phase", "phases", "transfer_switch", "input", "ac_power"),
+)
+"""What they tell of the mains side of an inverter."""
+_DETAILS: Final = (
+    *("price", "cost", "weight", "dimensions", "colour", "color", "warranty", "url", "link"),
+    *("serial", "serial_number", "datasheet", "cycles", "cycle_life", "bluetooth", "display", "ip"),
+    *("ip_rating", "certification", "certifications", "year", "age", "efficiency", "bought"),
+)
+"""What they copy from shops, and nothing is compared with."""
+
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
+    "CableSheet": dict.fromkeys(
+        ("length", "len", "run_length", "distance", "runs", "lengths"),
+        "how long a wire is, is told of the wire that names this cable: `wires: {lead: {cable: …, "
+        "length: … m}}`",
+    ),
+    "Selector": dict.fromkeys(
+        ("positions", "position", "common", "1", "2", "off", "outputs", "inputs", "a", "b"),
+        _SELECTED,
+    ),
+    "Way": dict.fromkeys(
+        ("load", "loads", "feeds", "to", "consumer", "power", "wire", "cable", "for", "supplies"),
+        "what hangs on a way is told by a wire `from:` it, as `panel.lights`, `to:` the load",
+    ),
+    **dict.fromkeys(
+        ("Fuse", "Breaker"),
+        dict.fromkeys(
+            (
+                *("distance", "from_end", "wire", "in", "inline", "protects", "on", "between"),
+                *("position", "location_in_wire", "distance_from_battery", "for"),
+            ),
+            _IN_ITS_WIRE,
+        ),
+    ),
+    "PowerBox": dict.fromkeys(
+        (
+            *(
+                "capacity",
+                "battery",
+                "energy",
+                "chemistry",
+                "ac_output",
+                "output",
+                "power",
+                "surge",
+            ),
+            *("inverter", "usb", "outlets", "max_output_power", "size", "storage"),
+        ),
+        _INSIDE,
+    ),
     "Battery": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
@@ -616,11 +720,16 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("cca", "mca", "cranking_amps", "cold_cranking_amps"), _CRANKING),
         **dict.fromkeys(
             (
-                *("connection", "connected", "wired", "joined", "batteries", "strings"),
+                *("connection", "connected", "wired", "joined", "strings"),
                 *("in_series", "in_parallel"),
             ),
             "how they are wired is their `arrangement`, with how many there are: `2s` one after "
             "another, `2p` side by side",
+        ),
+        **dict.fromkeys(
+            ("batteries", "packs", "members", "made_of"),
+            "a bank of alike batteries is one part: write what the label of one says, and "
+            "`arrangement: 4s`, `2p` or the like; unlike ones are joined by wires",
         ),
         **dict.fromkeys(
             ("cells", "cell_count", "number_of_cells"),
@@ -659,15 +768,35 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "`cells_in_series: 36` of a module for 12 V, and 72 of one for 24 V",
         ),
     },
-    "Combiner": dict.fromkeys(("string_fuses", "string_fuse", "fuses", "fuse"), _STRING_FUSES),
-    "Charger": _COMPENSATION,
-    "InverterCharger": {**dict.fromkeys(_SOLAR_INPUT, _ONE_CASE), **_COMPENSATION},
+    "Combiner": {
+        **dict.fromkeys(("string_fuses", "string_fuse", "fuses", "fuse"), _STRING_FUSES),
+        **dict.fromkeys(
+            ("type", "style"),
+            "write `kind: branch-connector` of plugs that branch; else it is a `combiner-box` or a "
+            "`terminal-block`",
+        ),
+    },
+    "Charger": {
+        **_COMPENSATION,
+        **dict.fromkeys(("power", "watts", "wattage", "max_power", "output_power"), _BY_VOLTS),
+        **dict.fromkeys(_SOLAR_INPUT, _SOLAR_CHARGER),
+        **dict.fromkeys(("input", "input_voltage", "input_current", "vin"), _TWO_SIDES),
+    },
+    "InverterCharger": {
+        **dict.fromkeys(_AT_THE_MAINS, _MAINS_SIDE),
+        **dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
+        **_COMPENSATION,
+    },
     "Inverter": {
+        **dict.fromkeys(_AT_THE_MAINS, _MAINS_SIDE),
         **dict.fromkeys(("feeds", "fed_by"), _FED),
         **dict.fromkeys(_SOLAR_INPUT, _ONE_CASE),
         **dict.fromkeys(_OF_CHARGERS, _CHARGES),
     },
-    "Switch": {"kind": _OPENS, "type": _OPENS, "style": _OPENS, "contactor": _OPENS},
+    "Switch": {
+        **dict.fromkeys(("kind", "type", "style", "contactor"), _OPENS),
+        **dict.fromkeys(("distance", "from_end", "wire", "in", "inline", "between"), _IN_ITS_WIRE),
+    },
     "Controller": {
         **_COMPENSATION,
         **dict.fromkeys(("outputs", "batteries", "second_battery"), _ONE_OUTPUT),
@@ -734,9 +863,17 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "that is printed on the cable: give it under `datasheets: cables:`, and name the cable "
             "here as `cable:`",
         ),
+        **dict.fromkeys(
+            ("connector", "connectors", "plugs", "connection", "terminals", "ends"), _PLUG_OF_A_WIRE
+        ),
     },
     "Load": {
-        **dict.fromkeys(("feeds", "fed_by"), _FED),
+        **dict.fromkeys(
+            ("feeds", "fed_by", "battery", "panel", "circuit", "way", "fed_from", "on"), _FED
+        ),
+        **dict.fromkeys(
+            ("hours", "hours_per_day", "use", "daily_hours", "daily_use", "daily", "wh"), _OF_A_DAY
+        ),
         **dict.fromkeys(
             ("duty", "duty_cycle", "short", "intermittent", "runtime", "minutes", "duration"),
             "the longest time that it runs is its `short_duty:`, beside its working current; what "
@@ -878,6 +1015,18 @@ WORDS: Final[Mapping[str, str]] = {
     ),
     **dict.fromkeys(("camping", "folding-set", "tent"), "portable"),
     **dict.fromkeys(
+        ("cart", "ute", "4x4", "4wd", "lorry", "pickup", "suv", "minibus", "minivan", "horsebox"),
+        "vehicle",
+    ),
+    **dict.fromkeys(("dinghy", "trawler", "tender", "ketch", "sloop", "ferry", "launch"), "boat"),
+    **dict.fromkeys(
+        (
+            *("cottage", "chalet", "workshop", "container", "lodge", "greenhouse", "allotment"),
+            *("yurt", "office", "outbuilding", "summerhouse", "farmhouse", "stable"),
+        ),
+        "cabin",
+    ),
+    **dict.fromkeys(
         ("wind-generator", "wind-turbine", "turbine", "water-generator", "hydro"), "wind"
     ),
     **dict.fromkeys(("tracker", "tracking", "mpp", "maximum-power-point"), "mppt"),
@@ -1007,6 +1156,13 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     first = first if first in words else WORDS.get(first, "")
     if more and first in words and not re.search("(^|-)(and|or|und|&)-", more):
         return f"write `{first}`; what else its name tells stands under keys of their own"
+    last = plain.rpartition("-")[2]
+    head = last if last in words else WORDS.get(last, "")
+    if more and head in words and head in _NAMED_BY_THE_LAST:
+        rest = "; what else its name tells stands under keys of its own" if "mppt" in words else ""
+        return f"write `{head}`{rest}"
+    if "branch-connector" in words and _BRANCH.search(plain):
+        return "write `branch-connector`"
     if words == ("clear",):
         return _ONLY_CLEAR
     if "absorption" in words and plain in _NO_STAGE:
@@ -1018,10 +1174,16 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     if "external" in words and plain in _WITHOUT:
         return _UNREGULATED
     if "shore" in words:
-        return _OF_NO_CHARGER.get(plain, "")
+        begins = (word for word in _OF_NO_CHARGER if f"{plain}-".startswith(f"{word}-"))
+        return _OF_NO_CHARGER.get(max(begins, key=len, default=""), "")
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
+_NAMED_BY_THE_LAST: Final = ("vehicle", "boat", "cabin", "mppt", "pwm", "vehicle-charger")
+"""What people name by a compound whose last word tells the kind: a golf cart, a boost tracker."""
+_BRANCH: Final = re.compile(
+    "[0-9]-?(to|in|into|way)-?[0-9]?|(^|-)(y|t|branch|branches|splitter)(-|$)"
+)
 _TECHNOLOGIES: Final = ("crystalline", "thin-film")
 _WITHOUT: Final = ("none", "no", "false", "without", "unregulated", "rectifier", "missing")
 _UNREGULATED: Final = (
@@ -1141,6 +1303,10 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
     """
     if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
         return _counted(model, key, block)
+    if key in _HOW_WIRED and (wired := _how_wired(model, key, block)):
+        return wired
+    if model in ("Inverter", "InverterCharger") and _of_the_mains(block[Text(key)]):
+        return _MAINS_SIDE
     if model == "Wire" and key in _IN_WIRES:
         return _in_a_wire(key, block[Text(key)])
     if model == "Battery" and key == "series":
@@ -1159,7 +1325,8 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         return "delete this line, and begin the lines below it at the margin, two spaces less"
     if model == "Wire" and plain == "distance":
         return _distance(block)
-    if model in ("Controller", "Charger", "InverterCharger") and plain in _VOLTAGES:
+    of_output = model == "Controller" and plain in ("output_voltage", "voltage_out", "vout")
+    if of_output or (model in _CHARGING and plain in _VOLTAGES):
         return _which_voltage(model, block[Text(key)])
     if model == "Controller" and _both_limits(block[Text(key)]):
         return _TWO_LIMITS
@@ -1204,6 +1371,7 @@ def _renamed(model: str, plain: str, fitting: Collection[str]) -> str:
     return ""
 
 
+_CHARGING: Final = ("Controller", "Charger", "InverterCharger")
 _VOLTAGES: Final = ("voltage", "volts", "v", "rated_voltage")
 
 
@@ -1287,6 +1455,15 @@ def _anywhere(model: str, key: str) -> str:
         )
     if key in ("surge_protection", "surge_protector", "spd", "spds", "arrester", "surge_arrester"):
         return _ARRESTERS
+    if model in _PARTS and model != "Wire":
+        if key in _JOINS:
+            return _JOINED
+        if key in _WIRED and model != "Fuse":
+            return _OF_ITS_WIRE
+        if key in ("quantity", "qty", "count", "number", "how_many", "pieces"):
+            return _EACH_BY_ITSELF
+    if key in _DETAILS:
+        return _NOT_COMPARED
     if model not in ("Wire", "Fuse") and key in ("fuse", "fuses", "fused", "breaker", "switch"):
         return _INLINE
     return ""
@@ -1302,6 +1479,12 @@ def _setting(model: str, held: Node) -> str:
 def _wraps_a_plan(node: Node) -> bool:
     """True for a block whose keys are sections of a plan."""
     return isinstance(node, Block) and len(set(map(str, node)) & _SECTIONS) > 1
+
+
+def _of_the_mains(node: Node) -> bool:
+    """True for an alternating voltage or a frequency, with which an inverter is described."""
+    found = r"(1[0-2][0-9]|2[0-4][0-9]) ?V.*|.*[0-9] ?(VAC|V ?AC|Hz)\b.*"
+    return isinstance(node, Text) and re.fullmatch(found, node, re.IGNORECASE) is not None
 
 
 def _both_limits(node: Node) -> bool:
@@ -1364,12 +1547,46 @@ def _counted(model: str, key: str, block: Block) -> str:
             written = f"arrangement: {number}p"
         beside = " in the place of `series`" if in_series and model == "String" else ""
         return f"write `{written}`{beside}"
+    if sure := _counted_as_told(model, number, block):
+        return f"write `{sure}`"
     one_after_another = f"series: {number}" if model == "String" else f"arrangement: {number}s"
     side_by_side = f"arrangement: {'1s' if model == 'String' else ''}{number}p"
     return (
         f"write `{one_after_another}` if they are wired one after another, `{side_by_side}` if "
         "side by side"
     )
+
+
+_HOW_WIRED: Final = (
+    *("wired", "wiring", "connection", "connected", "joined", "configuration", "config", "layout"),
+    *("in_series", "in_parallel", "series", "parallel", "arrangement"),
+)
+
+
+def _counted_as_told(model: str, number: str, block: Block) -> str:
+    """The arrangement of counted parts, where a key beside tells how they are wired."""
+    told = {
+        word if str(held).lower() in ("true", "yes") else str(held).lower()
+        for word in _HOW_WIRED
+        if isinstance(held := block.get(Text(word)), Text)
+    }
+    ways = {way for way in ("series", "parallel") for word in told if way in word}
+    if len(ways) != 1 or len(told) != 1:
+        return ""
+    if "parallel" in ways:
+        return f"arrangement: {'1s' if model == 'String' else ''}{number}p"
+    return f"series: {number}" if model == "String" else f"arrangement: {number}s"
+
+
+def _how_wired(model: str, key: str, block: Block) -> str:
+    """What to write of a key that says how many parts are wired that another key counts."""
+    if model not in ("String", "Battery"):
+        return ""
+    counts = ("count", "quantity", "number", "qty")
+    beside = next((word for word in counts if _number(block.get(Text(word), Text("")))), "")
+    number = _number(block.get(Text(beside), Text("")))
+    sure = _counted_as_told(model, number, block) if number else ""
+    return f"write `{sure}`, and delete `{beside}`" if sure else ""
 
 
 def _number(node: Node) -> str:

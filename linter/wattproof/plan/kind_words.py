@@ -23,7 +23,7 @@ _KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     ),
     **dict.fromkeys(("combiner", "combiner-box", "joint", "string-box"), ("Combiner",)),
     **dict.fromkeys(
-        ("fuse-box", "fusebox", "fuse-panel", "fuse-block", "distribution", "dc-panel"),
+        ("fuse-box", "fusebox", "fuse-panel", "fuse-block", "distribution", "dc-panel", "panel"),
         ("Distribution",),
     ),
     **dict.fromkeys(("busbar", "busbars", "bus-bar", "bus"), ("Busbar",)),
@@ -31,6 +31,27 @@ _KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     **dict.fromkeys(("charger", "mains-charger", "shore-charger"), ("Charger",)),
 }
 """The classes of component that a word may mean."""
+
+
+_FAMILIES: Final = {
+    "Controller": "controllers",
+    "Battery": "batteries",
+    "String": "strings",
+    "Combiner": "combiners",
+    "Distribution": "distribution",
+    "Busbar": "busbars",
+    "Inverter": "inverters",
+    "Charger": "chargers",
+}
+
+
+def family_of(reference: str) -> str:
+    """The family under which what a name tells would stand; empty where it tells none."""
+    from wattproof.plan.shapes import family_by_ending  # of what is wrong only
+
+    word = reference.partition(".")[0]
+    classes = _KINDS.get(word, ())
+    return _FAMILIES[classes[0]] if classes else family_by_ending(word)
 
 
 def by_kind(reference: str, components: Mapping[str, Named]) -> str:

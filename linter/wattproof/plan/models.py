@@ -465,7 +465,10 @@ def _problem(
             if isinstance(key, str) and key in values
             else mistake.message
         )
-        return Problem(mistake.place or where, message, mistake.instead)
+        instead = mistake.instead
+        if instead.startswith("use one of ") and (told := _told_of(model, key)):
+            instead += f" ({told})"
+        return Problem(mistake.place or where, message, instead)
     if key == "module" and isinstance(values.get(Text(key)), Items) and len(values[Text(key)]) > 1:
         return Problem(
             where, f"`module` of {what} names several", "write `modules` before the list"
@@ -500,6 +503,14 @@ def _problem(
     if detail["type"] == "extra_forbidden":
         return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
+
+
+def _told_of(model: type[BaseModel], key: str) -> str:
+    """What a word under a key tells, where that is one of a few; empty of anything else."""
+    field = next((f for k, f in model.model_fields.items() if (f.alias or k) == key), None)
+    words = field and any("enum" in r.schema() for r in _readers(field.annotation, *field.metadata))
+    told = (field.description or "").rstrip(".") if field and words else ""
+    return told[:1].lower() + told[1:]
 
 
 def _end_of(wire: Block, told: str) -> str:

@@ -119,11 +119,13 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         return Reached(name, "", "negative")
     if name not in components:
         from wattproof.plan.hints import common_meant  # of what is wrong only
-        from wattproof.plan.kind_words import by_kind
+        from wattproof.plan.kind_words import by_kind, family_of
 
         meant = _meant(reference, components)
         instead = common_meant(name) or (f"write `{meant}`" if meant else "")
-        instead = instead or by_kind(reference, components) or "declare it, or check the name"
+        family = family_of(reference)
+        declared = f"declare it under `{family}`" if family else "declare it"
+        instead = instead or by_kind(reference, components) or f"{declared}, or check the name"
         raise Mistake(f"there is no component `{name}`", instead, reference.place)
     component = components[name]
     known = ports(component)
