@@ -450,11 +450,24 @@ def _added(way: Way, study: Study) -> Remedy:
         words += f", and another{within} of `{exit_.reaches}`"
     if sizes is None:
         return Remedy(words)
+    words += _in_no_wire(sizes, study)
     ends = [(wires[0], begins)]
     ends += [(wires[-1], exit_.reaches)] if exit_.to_bank else []
     fuses = (fuse_at(study, wire, end, exit_.bank, sizes.usual, most) for wire, end in ends)
     added = distinct(fuses)
     return Remedy(words + that_breaks_more(added) + sizes.and_stronger, (_with(added, sizes),))
+
+
+def _in_no_wire(sizes: FuseSizes, study: Study) -> str:
+    """The one device of such a rating that is declared and that no wire holds; empty of others."""
+    fuses, breakers = study.plan.fuses, study.plan.breakers
+    fitting = []
+    for each in study.circuit.unused:
+        name = str(each.component.name)
+        guard = fuses.get(name) or breakers.get(name)
+        if guard is not None and guard.rating is not None:
+            fitting += [name] if sizes.least <= guard.rating.value <= sizes.most else []
+    return f", such as `{fitting[0]}` that no wire holds" if len(fitting) == 1 else ""
 
 
 def _begins(way: Way, study: Study) -> str:

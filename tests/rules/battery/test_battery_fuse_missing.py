@@ -162,6 +162,17 @@ def test_no_device_at_all_with_the_fuse_that_would_do() -> None:
     assert not found(ONE, FUSE)
 
 
+def test_a_declared_fuse_that_no_wire_holds_is_named() -> None:
+    """Who wrote the fuse down, and into no wire, was told to buy another."""
+    held = ",\n               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]"
+    [finding] = found(edited((held, ""), plan=ONE), FUSE)
+    assert finding.remedy is not None
+    assert finding.remedy.endswith("of `house`, such as `charge-fuse` that no wire holds")
+    large = ("charge-fuse: {rating: 40 A", "charge-fuse: {rating: 80 A")
+    [finding] = found(edited((held, ""), large, plan=ONE), FUSE)
+    assert finding.remedy == "put a fuse of 40 A within 0.46 m of `house`"
+
+
 @pytest.mark.parametrize(
     "place", ["split-relay", "{split-relay: {from_end: from, distance: 30 cm}}"]
 )
