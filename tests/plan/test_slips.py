@@ -769,3 +769,42 @@ def test_what_stands_twice_is_read_on_and_no_open_end() -> None:
     assert twice.instead.startswith("move what stands here to the other `batteries`")
     [twice] = problems_of(PLAN.replace("voc: 22 V", "voc: 22 V, voc: 23 V"))
     assert twice.instead == "keep one of the two"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        ("kind: mppt", "kind: DC-DC with MPPT", "write `vehicle-charger`"),
+        ("max_input_voltage: 75 V", "solar_max_voltage: 75 V", "write `max_input_voltage`"),
+        ("series: 2", "series: 2, azimuth: 180", "write `facing: south` if that counts from"),
+        ("series: 2", "series: 2, facing: 92 °", "none of"),
+        ("pmax: 100 W", "pmax: 100 W, folding: yes", "write `build: folding`"),
+        ("length: 4 m", "length: 4 m, adapters: [a, b]", "write `2`"),
+        ("length: 4 m", "length: 4 m, fuse: {rating: 20 A, type: gpv}", "{rating: 20 A}"),
+        ("setting: vehicle", "setting: boat trailer", "write `vehicle`"),
+        ("setting: vehicle", "setting: van conversion", "write `vehicle`"),
+    ],
+)
+def test_a_word_of_several_parts_is_answered_by_what_it_is(
+    old: str, new: str, instead: str
+) -> None:
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in f"{problem.message} {problem.instead}" for problem in told), told
+
+
+@pytest.mark.parametrize(
+    ("part", "instead"),
+    [
+        ("power_boxes: {b: {solar_input: 11-60V 15A}}", "as `max_input_voltage: … V`"),
+        ("power_boxes: {b: {max_solar_voltage: 50 V}}", "write `max_input_voltage`"),
+        ("busbars: {b: {rating: 100 A, studs: 4}}", "no rule asks for it"),
+        ("switches: {r: {rating: 70 A, controlled_by: ignition}}", "`closes_above`"),
+        ("inverters: {i: {power: 1 kW, input_fuse: 100 A}}", "in the wire that it protects"),
+        ("bonds: {b: {from: house.negative, to: body, cable: c6}}", "write `chassis` where"),
+        ("selectors: {s: {rating: 200 A, type: 1-2-both}}", "by wires that lead to"),
+    ],
+)
+def test_more_of_what_is_beside_a_part_is_answered(part: str, instead: str) -> None:
+    told = problems_of(f"{PLAN}{part}\n")
+    assert any(instead in problem.instead for problem in told), told

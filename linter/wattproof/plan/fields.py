@@ -418,6 +418,7 @@ NUMBER_WORDS: Final[Mapping[str, int]] = {
 
 def read_count(node: Any) -> Count:
     """A whole number from 1. Raises Mistake."""
+    _refuse_listed(node)
     text = _text(node, "a whole number")
     if not re.fullmatch(r"[0-9]{1,6}", text) or not 1 <= int(text) <= MAX_COUNT or text[0] == "0":
         message = f"`{text}` is not a whole number from 1 to {MAX_COUNT}"
@@ -444,7 +445,14 @@ def read_count(node: Any) -> Count:
     return _count(text)
 
 
+def _refuse_listed(node: Any) -> None:
+    """Raise Mistake for a list where its length belongs."""
+    if isinstance(node, Items) and node:
+        raise Mistake("this is a list, not a whole number", f"write `{len(node)}`", node.place)
+
+
 def _read_count_or_none(node: Any) -> Count:
+    _refuse_listed(node)
     text = _text(node, "a whole number, or `0`")
     return _count(text) if text == "0" else read_count(text)
 

@@ -238,6 +238,17 @@ RENAMED: Final[Mapping[str, Mapping[str, str]]] = {
             ("rating", "current", "amps", "output_current", "max_current"), "max_output_current"
         ),
     },
+    "PowerBox": {
+        **{
+            word: right
+            for word, right in _CONTROLLER_TYPE.items()
+            if right in ("max_input_voltage", "max_input_current", "usable_input_current")
+        },
+        **dict.fromkeys(
+            ("max_power", "max_solar_power", "max_pv_power", "input_power", "solar_power"),
+            "max_input_power",
+        ),
+    },
     "String": {
         "removable": "portable",
         "folding": "portable",
@@ -680,7 +691,10 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         "length: … m}}`",
     ),
     "Selector": dict.fromkeys(
-        ("positions", "position", "common", "1", "2", "off", "outputs", "inputs", "a", "b"),
+        (
+            *("positions", "position", "common", "1", "2", "off", "outputs", "inputs", "a", "b"),
+            *("type", "kind", "style", "ways"),
+        ),
         _SELECTED,
     ),
     "Way": dict.fromkeys(
@@ -697,21 +711,24 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             _IN_ITS_WIRE,
         ),
     ),
-    "PowerBox": dict.fromkeys(
-        (
-            *(
-                "capacity",
-                "battery",
-                "energy",
-                "chemistry",
-                "ac_output",
-                "output",
-                "power",
-                "surge",
+    "PowerBox": {
+        **dict.fromkeys(
+            (
+                *("capacity", "battery", "energy", "chemistry", "ac_output", "output", "power"),
+                *("inverter", "usb", "outlets", "max_output_power", "size", "storage", "surge"),
+                *("car_input", "ac_input", "car_charging", "ac_charging", "usb_output"),
             ),
-            *("inverter", "usb", "outlets", "max_output_power", "size", "storage"),
+            _INSIDE,
         ),
-        _INSIDE,
+        **dict.fromkeys(
+            ("solar_input", "pv_input", "input", "solar", "pv", "dc_input", "mppt", "inputs"),
+            "write the volts of its solar input as `max_input_voltage: … V`, the amperes as "
+            "`max_input_current: … A`, the watts as `max_input_power: … W`",
+        ),
+    },
+    "Busbar": dict.fromkeys(
+        ("ways", "studs", "terminals", "posts", "connections", "stud", "material", "poles", "pole"),
+        _NOT_COMPARED,
     ),
     "Battery": {
         **dict.fromkeys(("feeds", "fed_by"), _FED),
@@ -795,6 +812,18 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "Switch": {
         **dict.fromkeys(("kind", "type", "style", "contactor"), _OPENS),
+        **dict.fromkeys(
+            (
+                "controlled_by",
+                "control",
+                "trigger",
+                "coil",
+                "triggered_by",
+                "signal",
+                "switched_by",
+            ),
+            _OPENS,
+        ),
         **dict.fromkeys(("distance", "from_end", "wire", "in", "inline", "between"), _IN_ITS_WIRE),
     },
     "Controller": {
@@ -847,7 +876,9 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             ),
             _ONE_LAYOUT,
         ),
-        **dict.fromkeys(("plugs", "plug", "connectors", "connector", "sockets"), _PLUGS),
+        **dict.fromkeys(
+            ("plugs", "plug", "connectors", "connector", "sockets", "adapters", "adaptors"), _PLUGS
+        ),
         **dict.fromkeys(
             ("coldest", "hottest", "latitude", "height", "temperature", "temperatures", "climate"),
             "the climate stands under `site:`, as `coldest:`, `hottest:`, `latitude:`, `height:`",
@@ -1152,17 +1183,12 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     plain = _plain(word)
     if "open-rack" in words and plain.startswith("ground-mount"):
         return "write `open-rack` where they stand on a frame, `ground` where they lie on it"
-    first, more, _ = plain.partition("-")
-    first = first if first in words else WORDS.get(first, "")
-    if more and first in words and not re.search("(^|-)(and|or|und|&)-", more):
-        return f"write `{first}`; what else its name tells stands under keys of their own"
-    last = plain.rpartition("-")[2]
-    head = last if last in words else WORDS.get(last, "")
-    if more and head in words and head in _NAMED_BY_THE_LAST:
-        rest = "; what else its name tells stands under keys of its own" if "mppt" in words else ""
-        return f"write `{head}`{rest}"
+    if compound := _compound(plain, words):
+        return compound
     if "branch-connector" in words and _BRANCH.search(plain):
         return "write `branch-connector`"
+    if "chassis" in words and (common := common_meant(plain)):
+        return common
     if words == ("clear",):
         return _ONLY_CLEAR
     if "absorption" in words and plain in _NO_STAGE:
@@ -1179,8 +1205,26 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
     return UNCLEAR.get(plain, "") if "agm" in words else ""
 
 
-_NAMED_BY_THE_LAST: Final = ("vehicle", "boat", "cabin", "mppt", "pwm", "vehicle-charger")
-"""What people name by a compound whose last word tells the kind: a golf cart, a boost tracker."""
+def _compound(plain: str, words: tuple[str, ...]) -> str:
+    """What to write instead of a compound, by the part of it that tells the kind."""
+    parts = plain.split("-")
+    if len(parts) < 2 or {"and", "or", "und", "&"} & set(parts):
+        return ""
+    if "vehicle-charger" in words and _BETWEEN_BATTERIES.search(plain):
+        return "write `vehicle-charger`; what its solar input stands is `max_input_voltage`"
+    last, first = (part if part in words else WORDS.get(part, "") for part in (parts[-1], parts[0]))
+    if "vehicle" in words and last in words:
+        return f"write `{last}`"
+    found = first if first in words else last if last in _NAMED_BY_THE_LAST else ""
+    rest = "what else its name tells stands under keys of its own"
+    return f"write `{found}`; {rest}" if found in words else ""
+
+
+_BETWEEN_BATTERIES: Final = re.compile(
+    "(^|-)(dc-?(to-?)?dc|b2b|battery-to-battery|booster|vehicle|alternator)(-|$)"
+)
+_NAMED_BY_THE_LAST: Final = ("mppt", "pwm")
+"""What people name by a compound whose last word tells the kind: a boost tracker."""
 _BRANCH: Final = re.compile(
     "[0-9]-?(to|in|into|way)-?[0-9]?|(^|-)(y|t|branch|branches|splitter)(-|$)"
 )
@@ -1305,6 +1349,10 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         return _counted(model, key, block)
     if key in _HOW_WIRED and (wired := _how_wired(model, key, block)):
         return wired
+    if model == "String" and plain_key(key) in _AZIMUTHS and (facing := _facing(block[Text(key)])):
+        return facing
+    if model == "ModuleSheet" and key in ("folding", "flexible", "rigid") and _is_yes(block, key):
+        return f"write `build: {key}`"
     if model in ("Inverter", "InverterCharger") and _of_the_mains(block[Text(key)]):
         return _MAINS_SIDE
     if model == "Wire" and key in _IN_WIRES:
@@ -1314,7 +1362,7 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         return f"write `arrangement: {number}s`" if number else "write it as `arrangement:`"
     if model in ("String", "Battery") and re.fullmatch(r"\d+ ?(in )?(series|parallel)", key):
         return "that is part of the arrangement: write both numbers in one word, as in `4s2p`"
-    plain = re.sub(r"[\s-]+", "_", key.lower())
+    plain = plain_key(key)
     if model in ("String", "Battery") and re.fullmatch(r"\d+s(\d+p)?|\d+p", str(block[Text(key)])):
         return "write `arrangement`"
     if model == "Way" and plain in ("breaker", "circuit_breaker"):
@@ -1365,10 +1413,18 @@ def _renamed(model: str, plain: str, fitting: Collection[str]) -> str:
         english = TRANSLATED.get(word, word)
         for each in (word, english):
             right = words.get(each, each if each != plain and each in fitting else "")
+            right = right or _of_the_same_words(each, words)
             meant = (right, *OR_BY_UNIT.get(model, {}).get(each, ()))
             if fit := next((key for key in meant if key in fitting), ""):
                 return fit
     return ""
+
+
+def _of_the_same_words(key: str, words: Mapping[str, str]) -> str:
+    """What another order of the words of a key stands for: `solar_max_voltage`; empty of others."""
+    parts = sorted(key.split("_"))
+    alike = {words[each] for each in words if len(parts) > 1 and sorted(each.split("_")) == parts}
+    return alike.pop() if len(alike) == 1 else ""
 
 
 _CHARGING: Final = ("Controller", "Charger", "InverterCharger")
@@ -1464,6 +1520,8 @@ def _anywhere(model: str, key: str) -> str:
             return _EACH_BY_ITSELF
     if key in _DETAILS:
         return _NOT_COMPARED
+    if model not in ("Wire", "Fuse") and key.endswith(("_fuse", "_breaker", "_disconnect")):
+        return _INLINE
     if model not in ("Wire", "Fuse") and key in ("fuse", "fuses", "fused", "breaker", "switch"):
         return _INLINE
     return ""
@@ -1479,6 +1537,37 @@ def _setting(model: str, held: Node) -> str:
 def _wraps_a_plan(node: Node) -> bool:
     """True for a block whose keys are sections of a plan."""
     return isinstance(node, Block) and len(set(map(str, node)) & _SECTIONS) > 1
+
+
+_AZIMUTHS: Final = ("azimuth", "facing", "orientation", "direction", "aspect", "heading", "bearing")
+_EIGHT: Final = (
+    *("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"),
+)
+
+
+def plain_key(key: str) -> str:
+    """A key as other spellings of it are compared: in lower case, its parts joined by `_`."""
+    return re.sub(r"[\s-]+", "_", key.lower())
+
+
+def _facing(node: Node) -> str:
+    """What to write of a direction in degrees; empty of anything else."""
+    degrees = (
+        re.fullmatch(r"([0-9]{1,3})([.]0)? ?(°|deg|degrees)?", node)
+        if (isinstance(node, Text))
+        else None
+    )
+    if degrees is None or int(degrees[1]) > 360:
+        return ""
+    word = _EIGHT[round(int(degrees[1]) / 45) % 8]
+    return (
+        f"write `facing: {word}` if that counts from north over east, or another of the eight "
+        "directions"
+    )
+
+
+def _is_yes(block: Block, key: str) -> bool:
+    return str(block[Text(key)]).lower() in ("true", "yes", "y", "on")
 
 
 def _of_the_mains(node: Node) -> bool:
@@ -1518,7 +1607,9 @@ def _in_a_wire(key: str, held: Node) -> str:
     if isinstance(held, Items) and held:
         return "write `inline`"
     words = "devices in a wire stand in its list `inline:`, by their names"
-    if not isinstance(held, Text) or not re.match("[0-9]", held):
+    if isinstance(held, Block):
+        held = held.get(Text("rating"), held.get(Text("amps"), Text("… A")))
+    if not isinstance(held, Text) or not re.match("[0-9…]", held):
         return words
     family, name = _IN_WIRES[key]
     rating = held if re.search("[A-Za-z]", held) else f"{held} A"

@@ -54,14 +54,19 @@ def family_of(reference: str) -> str:
     return _FAMILIES[classes[0]] if classes else family_by_ending(word)
 
 
+def of_kind(word: str, components: Mapping[str, Named]) -> list[str]:
+    """The components that a word for what they are may mean, by their names."""
+    classes = _KINDS.get(word, ())
+    return [name for name, part in components.items() if type(part).__name__ in classes]
+
+
 def by_kind(reference: str, components: Mapping[str, Named]) -> str:
     """What to write for a name that tells what a component is; empty where none is of that kind.
 
     What stands behind the name is kept: `controller.pv` is the `pv` of the one controller.
     """
     word, *rest = reference.split(".")
-    classes = _KINDS.get(word, ())
-    named = [n for n, part in components.items() if type(part).__name__ in classes]
+    named = of_kind(word, components)
     written = [f"`{'.'.join([name, *rest])}`" for name in named]
     if len(written) == 1:
         return f"write {written[0]}, the only one here"

@@ -331,7 +331,7 @@ def _behind(wire: Wire, end: Text, plan: Plan, known: dict[str, Named]) -> Named
     passed = {component_of(end)}
     while True:
         name = next((each for each in wire.components if each not in passed), "")
-        other = known.get(name)
+        other = known.get(name) or _of_a_word(name, plan, known)
         if other is None or not is_in_the_way(other):
             return other
         passed.add(name)
@@ -339,6 +339,15 @@ def _behind(wire: Wire, end: Text, plan: Plan, known: dict[str, Named]) -> Named
         if len(beyond) != 1:
             return None
         [wire] = beyond
+
+
+def _of_a_word(name: str, plan: Plan, known: dict[str, Named]) -> Named | None:
+    """A part that is named by what it is, or a string by its module; None where nobody can tell."""
+    from wattproof.plan.kind_words import of_kind  # of what is wrong only
+
+    named = of_kind(name, known)
+    made = [string for string in plan.strings.values() if string.module == name]
+    return known[named[0]] if named else made[0] if made else None
 
 
 def _may_have_an_engine(component: Named) -> bool:
