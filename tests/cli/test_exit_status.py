@@ -152,5 +152,5 @@ def test_3_where_the_program_fails_and_130_where_it_is_stopped(
 ) -> None:
     if command == "settings":
         pytest.skip("reads no plan")
-    monkeypatch.setattr("wattproof.plan.read.parse_on", raising(error))
+    monkeypatch.setattr("wattproof.plan.read.parse_past", raising(error))
     assert status(command, "sound") == expected
