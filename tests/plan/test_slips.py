@@ -808,3 +808,10 @@ def test_a_word_of_several_parts_is_answered_by_what_it_is(
 def test_more_of_what_is_beside_a_part_is_answered(part: str, instead: str) -> None:
     told = problems_of(f"{PLAN}{part}\n")
     assert any(instead in problem.instead for problem in told), told
+
+
+def test_a_component_of_which_its_name_alone_is_known_may_have_the_name_of_a_key() -> None:
+    study = load_study("plan.yaml", text=f"{PLAN}loads: {{power: unknown}}\n")
+    assert list(study.plan.loads) == ["power"]
+    [nameless] = problems_of(f"{PLAN}loads: {{power: 60 W}}\n")
+    assert nameless.message == "the keys of a load stand right under `loads`, with no name"

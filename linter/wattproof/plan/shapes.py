@@ -11,7 +11,8 @@ from typing import Final
 
 from wattproof.plan.fields import name_meant, spelt_alike
 from wattproof.plan.hints import FORMS, RENAMED
-from wattproof.source import Block, Items, Missing, Text
+from wattproof.quantities import UNKNOWN
+from wattproof.source import Block, Items, Missing, Node, Text
 
 _CALLED: Final = ("name", "id", "label")
 """Keys by which an entry of a list tells its name."""
@@ -40,12 +41,24 @@ def is_nameless(node: Block, model: str, keys: Collection[str]) -> bool:
     if not node or any(isinstance(held, Block) and k not in keys for k, held in node.items()):
         return False
     words, told = RENAMED.get(model, {}), list(keys)
+    exact = [key for key in node if key in keys]
     own = [
         key
         for key, held in node.items()
-        if not isinstance(held, Missing) and (spelt_alike(key, told) or _plain(key) in words)
+        if key in keys or (not _says_nothing(held) and _is_word_for(key, told, words))
     ]
-    return 2 * len(own) > len(node) and (len(node) > 1 or own[0] in keys)
+    if len(node) == 1:
+        return bool(exact) and not _says_nothing(node[exact[0]])
+    return 2 * len(own) > len(node)
+
+
+def _is_word_for(key: str, keys: list[str], words: Collection[str]) -> bool:
+    return spelt_alike(key, keys) is not None or _plain(key) in words
+
+
+def _says_nothing(held: Node) -> bool:
+    """True for what may be a component that is known by its name alone."""
+    return isinstance(held, Missing) or held == UNKNOWN
 
 
 def under_a_name(name: Text, node: Block) -> Block:
