@@ -649,6 +649,13 @@ def test_wires_that_are_told_as_a_chain_are_answered_with_the_form_of_a_wire() -
     assert any("under a name, and the fuses" in problem.instead for problem in problems_of(text))
 
 
+def test_a_list_of_names_with_a_value_each_is_read_as_these() -> None:
+    text = PLAN.replace("  charge-fuse: {rating: 20 A}", "  - charge-fuse: 20 A")
+    told = {problem.message: problem.instead for problem in problems_of(text)}
+    assert "write `charge-fuse: {rating: 20 A}`" in told.values()
+    assert not [message for message in told if "no device" in message]
+
+
 def test_a_name_that_is_none_is_read_on_under_the_one_that_is_proposed() -> None:
     text = PLAN.replace("charge-fuse: {rating: 20 A}", "Charge+: {rating: 20}")
     told = {problem.message for problem in problems_of(text)}
@@ -782,6 +789,11 @@ def test_what_stands_twice_is_read_on_and_no_open_end() -> None:
         ("length: 4 m", "length: 4 m, adapters: [a, b]", "write `2`"),
         ("length: 4 m", "length: 4 m, fuse: {rating: 20 A, type: gpv}", "{rating: 20 A}"),
         ("setting: vehicle", "setting: boat trailer", "write `vehicle`"),
+        ("setting: vehicle", "setting: vehicle\nmetadata: {author: me}", "told as `title:`"),
+        ("setting: vehicle", "setting: vehicle\nsite: {roof_temp: 60 °C}", "told of its place"),
+        ("100 Ah}", "100 Ah, qty: 2, in: parallel}", "write `arrangement: 2p`"),
+        ("100 Ah}", "100 Ah, feeds: panel}", "with `from:` this battery"),
+        ("length: 4 m", "length: 4 m, fuse: 40A at battery", "{rating: 40A}"),
         ("setting: vehicle", "setting: van conversion", "write `vehicle`"),
     ],
 )

@@ -731,7 +731,8 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         _NOT_COMPARED,
     ),
     "Battery": {
-        **dict.fromkeys(("feeds", "fed_by"), _FED),
+        "feeds": "what it feeds is told by a wire: one with `from:` this battery, `to:` the other",
+        "fed_by": _FED,
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
         **dict.fromkeys(_LOW, _CUT_OFF),
         **dict.fromkeys(("cca", "mca", "cranking_amps", "cold_cranking_amps"), _CRANKING),
@@ -836,7 +837,16 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         ("batteries", "controllers", "fuses", "inverters", "loads", "chargers", "breakers"),
         _WITH_THE_PART,
     ),
-    "Site": dict.fromkeys(("location", "place", "city", "country", "region"), _CLIMATE),
+    "Site": {
+        **dict.fromkeys(("location", "place", "city", "country", "region"), _CLIMATE),
+        **dict.fromkeys(
+            (
+                *("roof_temp", "roof_temperature", "cabin_temp", "cabin_temperature", "roof"),
+                *("cabin", "ambient", "engine_bay", "inside", "outside", "indoor", "indoors"),
+            ),
+            "how hot it gets around a part is told of its place: `places: {roof: {ambient: … °C}}`",
+        ),
+    },
     "Plan": {
         **dict.fromkeys(("location", "where", "region", "country"), _CLIMATE),
         **dict.fromkeys(
@@ -862,6 +872,13 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         **dict.fromkeys(("splitter", "splitters"), _SPLITTERS),
         **dict.fromkeys(("regulators", "regulator"), _REGULATORS),
         **dict.fromkeys(("place", "places"), "surroundings stand under `site: places:`"),
+        **dict.fromkeys(
+            (
+                *("metadata", "meta", "info", "author", "date", "version", "description", "notes"),
+                *("comment", "comments", "owner", "project", "about", "revision", "budget"),
+            ),
+            "what it is of is told as `title:`, and what else a reader should know behind a `#`",
+        ),
         **dict.fromkeys(
             (
                 *("components", "devices", "equipment", "elements", "nodes", "system", "items"),
@@ -1345,7 +1362,7 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
 
     fitting: the keys of the model that may hold what stands there.
     """
-    if model in ("String", "Battery") and key in ("parallel", "count", "number", "quantity"):
+    if model in ("String", "Battery") and key in ("parallel", *_COUNTS):
         return _counted(model, key, block)
     if key in _HOW_WIRED and (wired := _how_wired(model, key, block)):
         return wired
@@ -1516,7 +1533,7 @@ def _anywhere(model: str, key: str) -> str:
             return _JOINED
         if key in _WIRED and model != "Fuse":
             return _OF_ITS_WIRE
-        if key in ("quantity", "qty", "count", "number", "how_many", "pieces"):
+        if key in _COUNTS:
             return _EACH_BY_ITSELF
     if key in _DETAILS:
         return _NOT_COMPARED
@@ -1609,10 +1626,11 @@ def _in_a_wire(key: str, held: Node) -> str:
     words = "devices in a wire stand in its list `inline:`, by their names"
     if isinstance(held, Block):
         held = held.get(Text("rating"), held.get(Text("amps"), Text("… A")))
-    if not isinstance(held, Text) or not re.match("[0-9…]", held):
+    figure = re.match("([0-9.]+|…) ?[A-Za-z]*", held) if isinstance(held, Text) else None
+    if figure is None:
         return words
     family, name = _IN_WIRES[key]
-    rating = held if re.search("[A-Za-z]", held) else f"{held} A"
+    rating = figure[0] if re.search("[A-Za-z]", figure[0]) else f"{figure[0]} A"
     declared = f"`{family}: {{{name}: {{rating: {rating}}}}}`"
     return f"{words}: declare it, as in {declared}, and write `inline: [{name}]`"
 
@@ -1648,8 +1666,11 @@ def _counted(model: str, key: str, block: Block) -> str:
     )
 
 
+_COUNTS: Final = ("count", "quantity", "number", "qty", "how_many", "pieces", "amount")
+"""How people count alike parts."""
 _HOW_WIRED: Final = (
     *("wired", "wiring", "connection", "connected", "joined", "configuration", "config", "layout"),
+    *("in", "how", "connected_in", "wired_in"),
     *("in_series", "in_parallel", "series", "parallel", "arrangement"),
 )
 
@@ -1673,8 +1694,7 @@ def _how_wired(model: str, key: str, block: Block) -> str:
     """What to write of a key that says how many parts are wired that another key counts."""
     if model not in ("String", "Battery"):
         return ""
-    counts = ("count", "quantity", "number", "qty")
-    beside = next((word for word in counts if _number(block.get(Text(word), Text("")))), "")
+    beside = next((word for word in _COUNTS if _number(block.get(Text(word), Text("")))), "")
     number = _number(block.get(Text(beside), Text("")))
     sure = _counted_as_told(model, number, block) if number else ""
     return f"write `{sure}`, and delete `{beside}`" if sure else ""

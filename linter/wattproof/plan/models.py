@@ -184,12 +184,7 @@ class ModelReader:
             if isinstance(node, Block):
                 return self.family(model, node, family)
             self._nameless(key, node)
-            if isinstance(node, Items):
-                from wattproof.plan.shapes import out_of_a_list  # of what is wrong only
-
-                listed = out_of_a_list(node, _singular(family))
-                return {} if listed is None else self.family(model, listed, family)
-            return {}
+            return self._listed(model, node, family) if isinstance(node, Items) else {}
         if get_origin(annotation) is list:
             if not isinstance(node, Items):
                 self._shapeless(key, node, "entries belong in a list")
@@ -203,6 +198,13 @@ class ModelReader:
             return None
         self.unknown_keys(node, model, what)
         return self.model(model, node, what)
+
+    def _listed(self, model: type[Named], node: Items, family: str) -> dict[str, Named]:
+        """Models out of a list, under names by which they can be told."""
+        from wattproof.plan.shapes import out_of_a_list  # of what is wrong only
+
+        listed = out_of_a_list(node, _singular(family), _keys_of(model))
+        return {} if listed is None else self.family(model, listed, family)
 
     def _shapeless(self, key: str, node: Node, wanted: str) -> None:
         """Tell what belongs under a key, and show its form."""

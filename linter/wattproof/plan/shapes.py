@@ -83,10 +83,10 @@ def family_by_ending(written: str) -> str:
     return "" if _OTHERS.match(plain) else _ENDINGS.get(plain.rpartition("_")[2], "")
 
 
-def out_of_a_list(node: Items, singular: str) -> Block | None:
+def out_of_a_list(node: Items, singular: str, keys: Collection[str]) -> Block | None:
     """The entries of a list under names, their own where they tell any; None for another list.
 
-    singular: what one of them is.
+    singular: what one of them is. keys: those that it has.
     """
     if not node or not all(isinstance(entry, Block) and entry for entry in node):
         return None
@@ -96,7 +96,7 @@ def out_of_a_list(node: Items, singular: str) -> Block | None:
         assert isinstance(entry, Block)
         [key, *more] = entry
         held = entry[key]
-        if isinstance(held, Block) and not more:
+        if not more and (isinstance(held, Block) or key not in (*keys, *_CALLED)):
             family.setdefault(key, held)
             continue
         name = _name_of(entry) or f"{singular.replace(' ', '-')}-{number}"
