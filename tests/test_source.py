@@ -108,7 +108,7 @@ SLIPS = [
     ("a:\n  b: 1\n   c: 2\n", 3, "by 3 spaces, and the one above it by 2", "alike"),
     ("a:\n    b: 1\n   c: 2\n", 3, "by 3 spaces, and the one above it by 4", "alike"),
     ("a:\n  b: 1\n\u00a0 c: 2\n", 3, "a space that YAML does not take for one", "ordinary"),
-    ("a: {b: x}}\n", 1, "breaks off", "bracket"),
+    ("a: {b: x}}\n", 1, "closes nothing", "delete it"),
     ("a: @x\n", 1, "cannot start a value", "quote"),
 ]
 
@@ -286,3 +286,26 @@ def test_a_break_behind_slips_is_told_with_them() -> None:
     with pytest.raises(PlanUnusable) as unusable:
         parse_past("a: {b:1}\nc: {d: 1\n", "plan.yaml")
     assert [problem.place.line for problem in unusable.value.problems] == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("text", "instead", "meant"),
+    [
+        ("a: (b: 1, c: 2)\n", "write `{b: 1, c: 2}`", {"a": {"b": "1", "c": "2"}}),
+        ("title: Van: mine\n", 'write `title: "Van: mine"`', {"title": "Van: mine"}),
+        ("a: {b: 1}}\nc: 2\n", "delete it", {"a": {"b": "1"}, "c": "2"}),
+        ("```yaml\na: 1\n```\n", "delete it", {"a": "1"}),
+        ("a: 1\n// of labels\nb: 2\n", "write `# of labels`", {"a": "1", "b": "2"}),
+        ("a:\n  voc: 1\n  isc 5.2 A\n", "write `isc: 5.2 A`", {"a": {"voc": "1", "isc": "5.2 A"}}),
+        ("a: 1\nbb\n  c: 2\n", "write `bb:`", {"a": "1", "bb": {"c": "2"}}),
+        ("a: {bb=1, cc = 2}\n", "write `bb: 1`", {"a": {"bb": "1", "cc": "2"}}),
+        ("a:\n\u00a0\u00a0b: 1\n", "type ordinary spaces", {"a": {"b": "1"}}),
+        ("a: {b: 1 c: 2}\n", "write a comma", {"a": {"b": "1", "c": "2"}}),
+    ],
+)
+def test_a_slip_of_which_the_meaning_is_plain_is_read_on(
+    text: str, instead: str, meant: object
+) -> None:
+    block, problems = parse_past(text, "plan.yaml")
+    assert instead in problems[0].instead
+    assert block == meant

@@ -257,7 +257,9 @@ _LARGEST_MENDED: Final = 100_000
 def parse_past(text: str, file: str, kind: Kind = PLAN) -> tuple[Block, list[Problem]]:
     """As `parse_on`, and past slips that stop the parser where it is plain what was meant."""
     _refuse_characters(text, file, kind)
-    passed: list[Problem] = []
+    passed = list(_odd_spaces(text, file))
+    if passed:
+        text = _ODD_INDENT.sub(lambda spaces: " " * len(spaces[0]), text)
     builder = _TreeBuilder(file, kind)
     while True:
         try:
@@ -269,6 +271,24 @@ def parse_past(text: str, file: str, kind: Kind = PLAN) -> tuple[Block, list[Pro
             passed.append(unusable.problems[-1])
         text = _changed(text, builder.meant)
         builder = _TreeBuilder(file, kind, [*builder.changes, *builder.meant])
+
+
+_ODD_INDENT: Final = re.compile(
+    "^[ \u00a0\u2007\u202f\u3000]*[\u00a0\u2007\u202f\u3000]", re.MULTILINE
+)
+
+
+def _odd_spaces(text: str, file: str) -> Iterator[Problem]:
+    """The first line that is indented with spaces of a page, and how many more there are."""
+    found = list(_ODD_INDENT.finditer(text))
+    if not found:
+        return
+    line = text.count("\n", 0, found[0].start()) + 1
+    message = "this line is indented with a space that YAML does not take for one"
+    if len(found) > 1:
+        message += f", and {len(found) - 1} more {'line is' if len(found) == 2 else 'lines are'}"
+    place = Place(file, line, 1, line, len(found[0][0]) + 1)
+    yield Problem(place, message, "delete it, and type ordinary spaces")
 
 
 def _changed(text: str, changes: Iterable[Change]) -> str:
@@ -504,7 +524,7 @@ class _TreeBuilder:
                 self._problem(key.place, message, "delete it, and type ordinary spaces")
             elif key == "<<":
                 merged.append(value)
-            elif event.flow_style and _is_empty(value, value_event) and self._comma(block, key):
+            elif event.flow_style and _is_empty(value, value_event) and self._told(block, key):
                 continue
             elif key in block:
                 first = next(k for k in block if k == key)
@@ -577,6 +597,20 @@ class _TreeBuilder:
         message, instead, meant = without_comma(written)
         self._problem(place, message, instead)
         block[key] = Text.at(meant, place)
+        return True
+
+    def _told(self, block: Block, key: Text) -> bool:
+        """True where a key without a value between braces is another slip, of which it was told."""
+        return self._comma(block, key) or self._equals(block, key)
+
+    def _equals(self, block: Block, written: Text) -> bool:
+        """True where a key and its value are joined by `=` between braces; it is read on."""
+        pair = re.fullmatch(r"([a-z_]{2,}) ?= ?(\S.*)", written)
+        if pair is None or pair[1] in block:
+            return False
+        message = "a colon and a space stand between a key and its value"
+        self._problem(written.place, message, f"write `{pair[1]}: {pair[2]}`")
+        block[Text.at(pair[1], written.place)] = Text.at(pair[2], written.place)
         return True
 
     def _merge(self, block: Block, node: Node) -> None:

@@ -178,6 +178,74 @@ def _first_of_a_part(stop: Stop) -> Slip | None:
     return _no_space_behind_a_colon(expected) or _equals_sign(expected)
 
 
+def _of_a_page(stop: Stop) -> Slip | None:
+    """The fences that a page puts around a plan, and comments of other languages."""
+    if stop.here.lstrip().startswith("```"):
+        fences = [(n, t) for n, t in enumerate(stop.lines, start=1) if t.lstrip().startswith("```")]
+        changes = tuple(Change(number, 1, len(text), "") for number, text in fences)
+        return Slip(
+            stop.line, 1, "this line belongs to a page, not to the plan", "delete it", changes
+        )
+    if (begun := stop.begun.lstrip()).startswith("//"):
+        column = _depth(stop.begun) + 1
+        change = Change(stop.begun_line, column, 2, "#")
+        return Slip(
+            stop.begun_line,
+            column,
+            "in YAML, a comment begins with `#`",
+            f"write `#{begun[2:]}`",
+            (change,),
+        )
+    return None
+
+
+def _parentheses(stop: Stop) -> Slip | None:
+    found = re.search(r":\s+([(])([^()]*:\s[^()]*)([)])\s*$", stop.here)
+    if "mapping values are not allowed" not in stop.problem or found is None:
+        return None
+    changes = (
+        Change(stop.line, found.start(3) + 1, 1, "}"),
+        Change(stop.line, found.start(1) + 1, 1, "{"),
+    )
+    message = "the keys of one part stand between braces"
+    return Slip(stop.line, found.start(1) + 1, message, f"write `{{{found[2]}}}`", changes)
+
+
+def _colon_in_words(stop: Stop) -> Slip | None:
+    """A title that holds a colon."""
+    found = re.fullmatch(r"(\s*(?:title|note|reason|taken)): +([^'\"\s].*: .*?)\s*", stop.here)
+    if "mapping values are not allowed" not in stop.problem or found is None or '"' in found[2]:
+        return None
+    changes = (
+        Change(stop.line, found.end(2) + 1, 0, '"'),
+        Change(stop.line, found.start(2) + 1, 0, '"'),
+    )
+    message = "a text that holds a colon and a space stands in quotes"
+    instead = f'write `{found[1].strip()}: "{found[2]}"`'
+    return Slip(stop.line, found.start(2) + 1, message, instead, changes)
+
+
+def _closes_nothing(stop: Stop) -> Slip | None:
+    sign = stop.here[stop.column - 1 : stop.column]
+    opened = stop.here[: stop.column - 1]
+    if sign not in _CLOSING or opened.count(sign) < opened.count(_CLOSING[sign]) or not opened:
+        return None
+    if "did not find expected" not in stop.problem and not re.search(_OUR_EXPECTED, stop.problem):
+        return None
+    change = Change(stop.line, stop.column, 1, "")
+    return Slip(stop.line, stop.column, f"this `{sign}` closes nothing", "delete it", (change,))
+
+
+def _no_colon(stop: Stop) -> Slip | None:
+    """A key alone on its line, or with a figure, that lacks its colon."""
+    found = re.fullmatch(r"(\s*)([a-z_]{2,})(?: +([-+.]?[0-9][^:]*)|\s*)", stop.begun)
+    if "expected ':'" not in stop.problem or found is None:
+        return None
+    change = Change(stop.begun_line, found.end(2) + 1, 0, ":")
+    instead = f"write `{found[2]}: {(found[3] or '').strip()}".rstrip() + "`"
+    return Slip(stop.begun_line, found.start(2) + 1, "a key without a colon", instead, (change,))
+
+
 def _open_bracket(stop: Stop) -> Slip | None:
     """A bracket that what comes next can no longer be in, since it is no deeper."""
     closing = re.search(_MORE, stop.problem)
@@ -223,7 +291,12 @@ _EACH: Final[tuple[Callable[[Stop], Slip | None], ...]] = (
     _tab,
     _question_mark,
     _no_space_behind_a_colon,
+    _of_a_page,
     _equals_sign,
+    _no_colon,
+    _parentheses,
+    _colon_in_words,
+    _closes_nothing,
     _first_of_a_part,
     _open_bracket,
     _missing_comma,

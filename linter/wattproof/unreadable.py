@@ -111,7 +111,7 @@ def explain(
         known := f"{spelt[1]} {_UNITS[spelt[2].lower()]}"
     ):
         return f"`{spelt[2]}` is not spelt as a unit", f"write `{known}`"
-    plain = re.sub("^(= ?|DC ?)|( ?=|[.])$", "", written)
+    plain = re.sub("^(= ?|DC ?)|( ?=|[.,;])$", "", written)
     if plain != written and readable(plain):
         return f"`{text}` holds a sign that belongs to no value", f"write `{plain}`"
     if (marked := _MARKED.fullmatch(written)) and dimension == "current":

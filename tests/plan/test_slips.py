@@ -704,7 +704,7 @@ def test_keys_that_are_read_as_a_text_lack_a_space() -> None:
     """It was said that the values of a controller belong under keys."""
     glued = "\n    max_input_voltage:75 V\n    max_output_current:15 A"
     text = PLAN.replace(" {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}", glued)
-    told = [p for p in problems_of(text) if p.message == "a space is missing behind the colon"]
+    told = [p for p in problems_of(text) if p.message.startswith("a colon and a space stand")]
     assert [p.instead for p in told] == [
         "write `max_input_voltage: 75 V`, then `max_output_current: 15 A`"
     ]
@@ -827,3 +827,13 @@ def test_a_component_of_which_its_name_alone_is_known_may_have_the_name_of_a_key
     assert list(study.plan.loads) == ["power"]
     [nameless] = problems_of(f"{PLAN}loads: {{power: 60 W}}\n")
     assert nameless.message == "the keys of a load stand right under `loads`, with no name"
+
+
+def test_what_is_indented_too_little_is_one_slip() -> None:
+    """It was an empty section, unknown keys, and ends and cables that nothing declares."""
+    text = PLAN.replace("  roof: {module", "roof: {module")
+    [problem] = problems_of(text)
+    assert problem.message == "`roof` stands beside `strings`, and belongs to it"
+    assert problem.instead == "indent it by two spaces more than `strings`"
+    [problem] = problems_of(PLAN.replace("    c6: {size", "  c6: {size"))
+    assert problem.message == "`c6` stands beside `cables`, and belongs to it"

@@ -96,6 +96,8 @@ class ModelReader:
         """
         known = _keys_of(model)
         for key in [key for key in block if key not in known]:
+            if key not in block:
+                continue  # read on with what stands above it
             from wattproof.plan.hints import meant  # of what is wrong only
 
             many = len(self.problems) > MOST_TRIED
@@ -114,6 +116,8 @@ class ModelReader:
             sure = hint.removeprefix("write `").removesuffix("`") if hint else near
             if sure in block:
                 instead = f"`{sure}` says that, and stands here already: keep one of the two"
+            if not hint and self._beside(key, block, model):
+                continue
             if model.__name__ == "Plan" and self._of_a_family(key, hint, near, block):
                 continue
             if not instead and (empty := _empty_above(key, block)):
@@ -132,6 +136,30 @@ class ModelReader:
                 block[Text.at(sure, key.place)] = block[key]
             else:
                 self.unreadable.update(_named_in(block[key]))
+
+    def _beside(self, key: Text, block: Block, model: type[Part]) -> bool:
+        """Read on below the family above what stands beside it, indented too little; else False."""
+        above = _empty_above(key, block)
+        if above not in fields_with_models(model) or not isinstance(block[key], Block):
+            return False
+        empty = next(each for each in block if each == above)
+        untold = Problem(empty.place, f"`{above}` has no value", "write a value, or delete it")
+        self.problems = [each for each in self.problems if each != untold]
+        family = Block({key: block.pop(key)})
+        family.place = key.place
+        keys = list(block)
+        for other in keys[keys.index(empty) + 1 :]:
+            if not isinstance(block[other], Block) or other in _keys_of(model):
+                break
+            family[other] = block.pop(other)
+        message = f"`{key}` stands beside `{above}`, and belongs to it"
+        more = len(family) - 1
+        also = f", with the {more} that stand below it" if more else ""
+        instead = f"indent it by two spaces more than `{above}`{also}"
+        self.problems.append(Problem(key.place, message, instead))
+        self.wired = False
+        block[empty] = family
+        return True
 
     def _of_a_family(self, key: Text, hint: str, near: str | None, block: Block) -> bool:
         """Read on what stands at the margin and belongs into a family; False for anything else.
@@ -223,7 +251,7 @@ class ModelReader:
         pairs = glued_pairs(node) if isinstance(node, Text) else ()
         written = ", then ".join(f"`{pair}`" for pair in pairs)
         if written:
-            message = "a space is missing behind the colon"
+            message = "a colon and a space stand between a key and its value"
             self.problems.append(Problem(node.place, message, f"write {written}"))
         return bool(written)
 

@@ -135,9 +135,9 @@ def chain_meant(node: Items) -> str:
 
 
 def glued_pairs(text: str) -> tuple[str, ...]:
-    """Keys and values of a text in which each colon lacks its space; none of another text."""
-    parts = re.split(r" (?=[a-z_]{2,}:\S)", text)
-    found = [re.fullmatch(r"([a-z_]{2,}):(\S[^:]*)", part) for part in parts]
+    """Keys and values of a text with `=`, or with colons that lack their space; none of another."""
+    parts = re.split(r" (?=[a-z_]{2,}(?::\S| ?= ?\S))", text)
+    found = [re.fullmatch(r"([a-z_]{2,})(?::| ?= ?)([^\s:=][^:=]*)", part) for part in parts]
     return tuple(f"{each[1]}: {each[2]}" for each in found if each) if all(found) else ()
 
 
