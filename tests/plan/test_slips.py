@@ -714,7 +714,11 @@ def test_keys_that_are_read_as_a_text_lack_a_space() -> None:
     ("old", "new", "instead"),
     [
         ("{size: 6 mm²}", "{size: 6 mm², length: 4 m}", "of the wire that names this cable"),
-        ("mounting: roof-gap", "mounting: roof-gap, cable: c6", "the wire that leads from it"),
+        (
+            "mounting: roof-gap",
+            "mounting: roof-gap, cable: c6",
+            "the wire that leads to or from it",
+        ),
         ("length: 4 m", "length: 4 m, connector: anderson", "write a small plug in it"),
         ("rating: 20 A}", "rating: 20 A, distance: 20 cm}", "where it sits is told in the wire"),
         ("100 Ah}", "100 Ah, connected_to: tracker}", "is told by a wire"),
@@ -794,6 +798,7 @@ def test_what_stands_twice_is_read_on_and_no_open_end() -> None:
         ("100 Ah}", "100 Ah, qty: 2, in: parallel}", "write `arrangement: 2p`"),
         ("100 Ah}", "100 Ah, feeds: panel}", "with `from:` this battery"),
         ("length: 4 m", "length: 4 m, fuse: 40A at battery", "{rating: 40A}"),
+        ("length: 4 m", "length: 4 m, switch: yes", "switches: {run-off: {rating: … A}}"),
         ("setting: vehicle", "setting: van conversion", "write `vehicle`"),
     ],
 )
@@ -812,6 +817,7 @@ def test_a_word_of_several_parts_is_answered_by_what_it_is(
         ("power_boxes: {b: {max_solar_voltage: 50 V}}", "write `max_input_voltage`"),
         ("busbars: {b: {rating: 100 A, studs: 4}}", "no rule asks for it"),
         ("switches: {r: {rating: 70 A, controlled_by: ignition}}", "`closes_above`"),
+        ("inverters: {i: {power: 1 kW, battery: house}}", "is told by a wire"),
         ("inverters: {i: {power: 1 kW, input_fuse: 100 A}}", "in the wire that it protects"),
         ("bonds: {b: {from: house.negative, to: body, cable: c6}}", "write `chassis` where"),
         ("selectors: {s: {rating: 200 A, type: 1-2-both}}", "by wires that lead to"),

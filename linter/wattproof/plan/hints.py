@@ -478,7 +478,7 @@ _MANAGEMENT: Final = (
     "`low_temperature_cutoff: true` where it stops charging in the cold"
 )
 _OF_ITS_WIRE: Final = (
-    "that is told of the wire that leads from it: `wires: {lead: {from: …, to: …, cable: …, "
+    "that is told of the wire that leads to or from it: `wires: {lead: {from: …, to: …, cable: …, "
     "length: … m}}`"
 )
 _JOINED: Final = (
@@ -1529,7 +1529,7 @@ def _anywhere(model: str, key: str) -> str:
     if key in ("surge_protection", "surge_protector", "spd", "spds", "arrester", "surge_arrester"):
         return _ARRESTERS
     if model in _PARTS and model != "Wire":
-        if key in _JOINS:
+        if key in _JOINS or key in ("battery", "bank", "panel", "busbar", "controller", "charges"):
             return _JOINED
         if key in _WIRED and model != "Fuse":
             return _OF_ITS_WIRE
@@ -1619,6 +1619,8 @@ def _breaker_of_way(held: Node) -> str:
 
 def _in_a_wire(key: str, held: Node) -> str:
     """A device that a wire names by its kind, or by its rating alone."""
+    if isinstance(held, Text) and held.lower() in ("yes", "true", "y", "on", "inline"):
+        held = Text("… A")
     if isinstance(held, Text) and re.fullmatch("[a-z][a-z0-9-]*", held):
         return f"devices in a wire stand in its list: write `inline: [{held}]`"
     if isinstance(held, Items) and held:
