@@ -791,6 +791,8 @@ def test_what_stands_twice_is_read_on_and_no_open_end() -> None:
         ("series: 2", "series: 2, facing: 92 °", "none of"),
         ("pmax: 100 W", "pmax: 100 W, folding: yes", "write `build: folding`"),
         ("length: 4 m", "length: 4 m, adapters: [a, b]", "write `2`"),
+        ("length: 4 m", "length: 4 m, adapters: [1]", "write `1`"),
+        ("length: 4 m", "length: 4 m, adapters: [1, 2]", "write one whole number"),
         ("length: 4 m", "length: 4 m, fuse: {rating: 20 A, type: gpv}", "{rating: 20 A}"),
         ("setting: vehicle", "setting: boat trailer", "write `vehicle`"),
         ("setting: vehicle", "setting: vehicle\nmetadata: {author: me}", "told as `title:`"),

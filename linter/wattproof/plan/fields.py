@@ -446,9 +446,14 @@ def read_count(node: Any) -> Count:
 
 
 def _refuse_listed(node: Any) -> None:
-    """Raise Mistake for a list where its length belongs."""
-    if isinstance(node, Items) and node:
-        raise Mistake("this is a list, not a whole number", f"write `{len(node)}`", node.place)
+    """Raise Mistake for a list where its length belongs, or the one number in it."""
+    if not isinstance(node, Items) or not node:
+        return
+    numbers = [each for each in node if re.fullmatch("[0-9]+", str(each))]
+    instead = f"write `{len(node)}`" if not numbers else "write one whole number"
+    if len(node) == len(numbers) == 1:
+        instead = f"write `{numbers[0]}`"
+    raise Mistake("this is a list, not a whole number", instead, node.place)
 
 
 def _read_count_or_none(node: Any) -> Count:
