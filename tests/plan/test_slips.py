@@ -843,5 +843,8 @@ def test_what_is_indented_too_little_is_one_slip() -> None:
     [problem] = problems_of(text)
     assert problem.message == "`roof` stands beside `strings`, and belongs to it"
     assert problem.instead == "indent it by two spaces more than `strings`"
+    panel = "distribution:\npanel: {ways: {lights: {fuse: 5 A}}}\nwires:\n"
+    [problem] = problems_of(PLAN.replace("wires:\n", panel))
+    assert problem.message == "`panel` stands beside `distribution`, and belongs to it"
     [problem] = problems_of(PLAN.replace("    c6: {size", "  c6: {size"))
     assert problem.message == "`c6` stands beside `cables`, and belongs to it"

@@ -116,7 +116,7 @@ class ModelReader:
             sure = hint.removeprefix("write `").removesuffix("`") if hint else near
             if sure in block:
                 instead = f"`{sure}` says that, and stands here already: keep one of the two"
-            if not hint and self._beside(key, block, model):
+            if self._beside(key, block, model, sure=not hint):
                 continue
             if model.__name__ == "Plan" and self._of_a_family(key, hint, near, block):
                 continue
@@ -137,10 +137,16 @@ class ModelReader:
             else:
                 self.unreadable.update(_named_in(block[key]))
 
-    def _beside(self, key: Text, block: Block, model: type[Part]) -> bool:
-        """Read on below the family above what stands beside it, indented too little; else False."""
-        above = _empty_above(key, block)
-        if above not in fields_with_models(model) or not isinstance(block[key], Block):
+    def _beside(self, key: Text, block: Block, model: type[Part], *, sure: bool) -> bool:
+        """Read on below the family above what stands beside it, indented too little; else False.
+
+        sure: False where its name is another word for a section, so that its keys have to tell.
+        """
+        above, held = _empty_above(key, block), block[key]
+        if above not in fields_with_models(model) or not isinstance(held, Block):
+            return False
+        of: type[Part] | None = _model_of(fields_with_models(model)[above][1])
+        if not sure and (of is None or not held or not set(held) <= set(_keys_of(of))):
             return False
         empty = next(each for each in block if each == above)
         untold = Problem(empty.place, f"`{above}` has no value", "write a value, or delete it")
