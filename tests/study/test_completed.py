@@ -337,6 +337,19 @@ def test_a_thin_film_module_of_which_the_power_is_told_may_be_of_17_to_108_volts
     assert told.isdisjoint({"hot-voltage-under-battery", "cold-voltage-over-controller"})
 
 
+def test_a_battery_behind_a_controller_for_450_volts_is_none_of_12() -> None:
+    """16 modules of 325 W were said to charge it with 354 A, and the limit to be 45 V."""
+    plan = """
+wattproof: 1
+setting: cabin
+datasheets: {modules: {m: {pmax: 325 W}}}
+strings: {barn: {module: m, series: 8, feeds: hybrid}}
+controllers: {hybrid: {kind: mppt, max_input_voltage: 450 V, feeds: house}}
+batteries: {house: {}}
+"""
+    assert _supposed(plan, "batteries", "house", "nominal").value == 48.0
+
+
 TWO_UNKNOWN = """
 wattproof: 1
 setting: boat

@@ -113,6 +113,7 @@ class Circuit:
     crossed: poles that are led to a bar or device of the other pole, whose parts are in neither of
     those two.
     whole: False where removable parts are taken away.
+    regulated: strings that feed something by the regulator on their modules.
     """
 
     plan: Plan
@@ -129,6 +130,7 @@ class Circuit:
     unfed: tuple[Load | Inverter | Starter, ...] = ()
     crossed: tuple[Crossed, ...] = ()
     whole: bool = True
+    regulated: tuple[Uncontrolled, ...] = ()
 
     @property
     def components(self) -> dict[str, Named]:
@@ -243,6 +245,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     ways = tuple(insides(plan))
     in_arrays = {leaf.element for array in arrays for leaf in leaves(array.tree)}
     rest = [e for e in elements.all if e not in in_arrays]
+    past = plan, around, controlled, elements.ends.components
     return Circuit(
         plan,
         elements.ends,
@@ -252,9 +255,10 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         cuts(rest),
         {t: tuple(e for e in es if not isinstance(e, Source)) for t, es in around.items()},
         ways,
-        tuple(uncontrolled_strings(plan, around, controlled, elements.ends.components)),
+        tuple(uncontrolled_strings(*past, regulated=False)),
         *(_amiss(plan, elements, nets, around, ways) if whole else ((), (), (), ())),
         whole,
+        tuple(uncontrolled_strings(*past, regulated=True)),
     )
 
 

@@ -56,14 +56,16 @@ def uncontrolled_strings(
     around: dict[Terminal, list[Element]],
     controlled: set[str],
     components: Mapping[str, Named],
+    *,
+    regulated: bool,
 ) -> Iterator[Uncontrolled]:
     """Strings that feed something without a controller between.
 
-    controlled: names of the strings on solar inputs. Modules with a regulator of their own need no
-    other.
+    controlled: names of the strings on solar inputs. regulated: True for those whose modules have a
+    regulator of their own, which need no other; False for the rest.
     """
     for string in plan.strings.values():
-        if string.name in controlled or _regulated(string, plan):
+        if string.name in controlled or _regulated(string, plan) is not regulated:
             continue
         fed = _first_fed(string, around, components)
         if fed is not None:

@@ -8,6 +8,7 @@ from wattproof.rule import (
     Change,
     Clause,
     Edit,
+    Located,
     Observation,
     Related,
     Remedy,
@@ -78,7 +79,9 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
         charged = [c for c in study.battery.charged if bank in c.banks]
         open_ones = [c for c in charged if not c.source.low_temperature_cutoff]
-        if bank.is_lead or bank.battery.low_temperature_cutoff or not open_ones:
+        by_module = [each.string for each in study.array.regulated_on if bank in each.banks]
+        going_on: list[Located] = [*(c.source for c in open_ones), *by_module]
+        if bank.is_lead or bank.battery.low_temperature_cutoff or not going_on:
             continue
         coldest, lowest = study.battery.coldest_cells_of(bank), bank.lowest_charge
         if not exceeds(lowest - coldest, 0.0):
@@ -86,7 +89,7 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             continue
         if study.battery.may_stop_in_the_cold(bank, [c.source for c in open_ones]):
             continue
-        sources = enumerated(dict.fromkeys(f"`{c.source.name}`" for c in open_ones))
+        sources = enumerated(dict.fromkeys(f"`{source.name}`" for source in going_on))
         yield Observation(
             message=(
                 f"`{bank.name}` may not be charged below {lowest} and gets as cold as "
@@ -94,8 +97,8 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             ),
             on=(bank,),
             values=(coldest, lowest),
-            remedy=_remedy(bank, open_ones, sources),
-            related=tuple(Related(c.source.at, f"`{c.source.name}` charges it") for c in open_ones),
+            remedy=_remedy(bank, open_ones, sources, by_module=bool(by_module)),
+            related=tuple(Related(s.at, f"`{s.name}` charges it") for s in going_on),
         )
     for box, coldest, lowest in study.battery.boxes_in_the_cold:
         if exceeds(lowest - coldest, 0.0):
@@ -137,13 +140,17 @@ def _unheated(
         )
 
 
-def _remedy(bank: BankStudy, charged: list[ChargedBanks], sources: str) -> Remedy:
+def _remedy(
+    bank: BankStudy, charged: list[ChargedBanks], sources: str, *, by_module: bool
+) -> Remedy:
+    """A battery or chargers that stop it, or a warmer place; regulators on modules tell nothing."""
     key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
+    stops = "use a battery that stops its charge in the cold"
     words = (
-        f"use a battery that stops its charge in the cold, or let {sources} stop it, and write "
+        f"{stops if by_module else f'{stops}, or let {sources} stop it'}, and write "
         f"`{key}: true` there; or keep its place at `coldest: {lowest}` or more"
     )
     own = (Change(bank.name, key, "true"),)
     stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)
     warm = (Change(bank.name, "place.coldest", lowest),) if bank.battery.place is not None else ()
-    return Remedy(words, (own, tuple(stopped), warm))
+    return Remedy(words, (own, *(() if by_module else (tuple(stopped),)), warm))

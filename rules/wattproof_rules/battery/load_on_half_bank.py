@@ -78,13 +78,13 @@ def load_on_half_bank(study: Study) -> Iterator[Observation]:
         if tap.charges and _others(bank, study) <= charged:
             continue  # one charger for each battery
         evened = _evened(bank, study)
-        all_on_it = total([t.current for t in study.wiring.taps if t.bank is bank])
+        current = _current(tap, study)
+        all_on_it = total([_current(t, study) for t in study.wiring.taps if t.bank is bank])
         if evened is not None and not exceeds(all_on_it, evened):
             continue
         alone = f"`{bank.name}` alone"
-        draws = f"draws {tap.current} from {alone}"
-        does = f"charges {alone} with {tap.current}" if tap.charges else draws
-        values = (tap.current,) if evened is None else (tap.current, evened)
+        does = f"charges {alone} with {current}" if tap.charges else f"draws {current} from {alone}"
+        values = (current,) if evened is None else (current, evened)
         yield Observation(
             message=f"`{tap.component.name}` {does}, which is in series with other batteries"
             + (f", and its equaliser is rated {evened}" if evened is not None else ""),
@@ -93,6 +93,11 @@ def load_on_half_bank(study: Study) -> Iterator[Observation]:
             remedy=_remedy(tap, all_on_it),
             level=None if bank.is_lead else "error",
         )
+
+
+def _current(tap: Tap, study: Study) -> Value:
+    """What is drawn from a battery alone, or given to it: no more than a small array gives (A)."""
+    return study.charging.given_to_half(tap) if tap.charges else tap.current
 
 
 def _evened(bank: BankStudy, study: Study) -> Value | None:

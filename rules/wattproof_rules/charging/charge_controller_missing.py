@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.uncontrolled import StraightOn
+from wattproof.study.battery.bank import BankStudy
 from wattproof.study.limits import exceeds
 from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
@@ -72,6 +73,9 @@ def charge_controller_missing(study: Study) -> Iterator[Observation]:
         if each.stands is not None and not exceeds(each.volts, each.stands):
             continue
         bank = each.bank
+        if bank is not None and exceeds(bank.nominal, each.volts):
+            yield _too_weak(each, bank)
+            continue
         hourly = (each.current * _hour()).named("Qhour", "charge in an hour of sun", "C")
         keeps = bank is not None and bank.is_lead and not exceeds(hourly, _share(each))
         most = f" where it stands {each.stands}" if each.stands is not None else ""
@@ -91,6 +95,23 @@ def charge_controller_missing(study: Study) -> Iterator[Observation]:
             level="note" if keeps else None,
             hazard=None if bank is not None else "damage",
         )
+
+
+def _too_weak(each: StraightOn, bank: BankStudy) -> Observation:
+    """A string that the battery is always above, and drives current through."""
+    string, fed = f"`{each.string.name}`", f"`{each.fed.name}`"
+    blocked = each.string.blocking_diode is not None
+    back = f", and no diode is told that keeps {fed} from driving its current back through it"
+    return Observation(
+        message=f"{string} shows {fed} no more than {each.volts} on the coldest morning, and "
+        f"charges nothing of {bank.nominal}{'' if blocked else back}",
+        on=(each.string, each.fed),
+        values=(each.volts, bank.nominal),
+        remedy=f"take {string} away; or put more modules in series, on the solar input of a "
+        "controller",
+        level="warning" if blocked else None,
+        hazard="lost-energy" if blocked else None,
+    )
 
 
 def _share(each: StraightOn) -> Value:

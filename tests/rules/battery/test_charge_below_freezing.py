@@ -176,3 +176,25 @@ batteries: {house: {chemistry: LFP, nominal: 12 V, capacity: 100 Ah, low_tempera
 """
     asked = [q.asks for q in check_text(text).questions if "in the cold" in q.asks]
     assert asked == ["whether `tracker` stops the charge in the cold"]
+
+
+FOLDING = """
+wattproof: 1
+setting: portable
+site: {coldest: -10 °C}
+datasheets: {modules: {folding: {pmax: 120 W, isc: 9 A, build: folding, regulated: true}}}
+strings: {set: {module: folding, arrangement: 1s2p}}
+batteries: {house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 20 Ah,
+                    max_charge_current: 6 A, low_temperature_cutoff: false}}
+fuses: {f: {rating: 30 A, style: blade}}
+wires: {lead: {from: set, to: house, length: 5 m, inline: [{f: {from_end: to, distance: 10 cm}}]}}
+"""
+
+
+def test_a_regulator_on_a_module_charges_in_the_cold_like_any_other() -> None:
+    """It was passed over, as if such a module charged nothing."""
+    [finding] = found(FOLDING, COLD)
+    assert "nothing stops `set` from charging it then" in finding.message
+    assert "or let `set`" not in finding.remedy
+    assert not found(FOLDING.replace("cutoff: false", "cutoff: true"), COLD)
+    assert not found(FOLDING.replace("lithium-iron-phosphate", "agm"), COLD)

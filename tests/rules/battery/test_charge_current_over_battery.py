@@ -307,3 +307,19 @@ def test_a_fuse_that_it_passes_by_limits_no_alternator() -> None:
     plan = plan.replace("  line-plus:", f"{past}  line-plus:")
     [charging] = [c for c in study_of(plan).charging.of_banks if c.bank.name == "trailer"]
     assert charging.current.number == pytest.approx(50.0)
+
+
+def test_modules_with_a_regulator_of_their_own_count() -> None:
+    """Two that pass on 9 A each into a pack that stands 6 A; they counted for nothing."""
+    plan = """
+wattproof: 1
+setting: portable
+datasheets: {modules: {folding: {pmax: 120 W, isc: 9 A, build: folding, regulated: true}}}
+strings: {set: {module: folding, arrangement: 1s2p}}
+batteries: {house: {chemistry: lithium-iron-phosphate, nominal: 12.8 V, capacity: 20 Ah,
+                    max_charge_current: 6 A}}
+wires: {lead: {from: set, to: house, length: 5 m}}
+"""
+    [finding] = found(plan, CHARGE)
+    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert "(`set` 18 A)" in finding.message

@@ -88,3 +88,28 @@ def test_a_battery_that_is_turned_round_makes_no_bank_in_series() -> None:
     told = all_found(TURNED)
     assert told["circuit-not-closed"] == "error"
     assert "load-on-half-bank" not in told
+
+
+SMALL_MODULE = """
+wattproof: 1
+setting: boat
+datasheets: {modules: {m: {pmax: 10 W, voc: 22 V, isc: 0.6 A, vmp: 18 V, imp: 0.56 A}}}
+strings: {panel: {module: m, feeds: regulator}}
+controllers: {regulator: {kind: mppt, max_output_current: 30 A}}
+batteries:
+  main: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah, equaliser: EVEN}
+  second: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}
+loads: {motor: {nominal: 24 V}}
+wires:
+  jumper: {from: main.positive, to: second.negative}
+  plus: {from: second.positive, to: motor.positive}
+  minus: {from: main.negative, to: motor.negative}
+  charge: {from: regulator.battery, to: main}
+"""
+
+
+def test_a_small_module_gives_one_battery_no_more_than_it_has() -> None:
+    """0.83 A of 10 W were said to be the 30 A that the controller is rated for."""
+    [finding] = found(SMALL_MODULE.replace("EVEN", "0.5 A"), HALF)
+    assert "charges `main` alone with 0.84 A" in finding.message
+    assert not found(SMALL_MODULE.replace("EVEN", "1 A"), HALF)

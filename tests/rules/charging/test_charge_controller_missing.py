@@ -111,3 +111,34 @@ def test_a_battery_counts_alone_that_a_switch_parts_from_a_larger_one() -> None:
     assert (parted.level, parted.subjects) == ("error", ("porch-string", "start"))
     [joined] = found(two.replace("LINK", "link-fuse"), STRAIGHT)
     assert (joined.level, joined.subjects) == ("note", ("porch-string", "start"))
+
+
+WEAK = """
+wattproof: 1
+setting: vehicle
+datasheets: {{modules: {{tiny: {{imp: 120 mA, voc: 17 V}}}}}}
+strings: {{dash: {{module: tiny, series: {series}{diode}}}}}
+batteries: {{starting: {{chemistry: flooded, nominal: 24 V, capacity: 100 Ah}}}}
+fuses: {{one: {{rating: 1 A, style: blade}}}}
+wires: {{lead: {{from: dash, to: starting, length: 2 m,
+               inline: [{{one: {{from_end: to, distance: 5 cm}}}}]}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("series", "diode", "level", "hazard"),
+    [
+        (1, "", "error", "fire"),
+        (1, ", blocking_diode: 0.5 V", "warning", "lost-energy"),
+        (2, "", "note", "fire"),  # 34 V keep 24 V full
+    ],
+)
+def test_a_battery_drives_current_back_through_modules_of_less_voltage(
+    series: int, diode: str, level: str, hazard: str
+) -> None:
+    """Of 12 V on 24 V it was said that they keep it full."""
+    [finding] = found(WEAK.format(series=series, diode=diode), STRAIGHT)
+    assert (finding.level, finding.hazard) == (level, hazard)
+    if series == 1:
+        assert "charges nothing of 24 V" in finding.message
+        assert ("driving its current back" in finding.message) is (not diode)

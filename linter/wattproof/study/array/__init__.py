@@ -24,7 +24,12 @@ from wattproof.study.array.connectors import (
 from wattproof.study.array.labels import contradictions
 from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.array.switching import cut_off_by, is_unplugged, left_on
-from wattproof.study.array.uncontrolled import StraightOn, straight_on
+from wattproof.study.array.uncontrolled import (
+    RegulatedOn,
+    StraightOn,
+    regulated_on,
+    straight_on,
+)
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_POLES
 from wattproof.study.assumptions.modules import (
@@ -111,6 +116,12 @@ class ArraySection:
         """Strings that feed something with no controller between."""
         climate, side = self._site.climate, self._battery.side
         return tuple(straight_on(self._circuit, climate, self.modules, side))
+
+    @kept
+    def regulated_on(self) -> tuple[RegulatedOn, ...]:
+        """Strings that charge banks by the regulator on their modules."""
+        climate, side = self._site.climate, self._battery.side
+        return tuple(regulated_on(self._circuit, climate, self.modules, side))
 
     @kept
     def doubtful(self) -> dict[Place, str]:

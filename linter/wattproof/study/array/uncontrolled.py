@@ -1,4 +1,4 @@
-"""Strings that feed a battery or a consumer with no controller between."""
+"""Strings that feed a battery or a consumer with no controller between, or their own regulator."""
 
 from __future__ import annotations
 
@@ -43,13 +43,11 @@ def straight_on(
 ) -> Iterator[StraightOn]:
     """Every such string, in the order of the plan."""
     for each in circuit.uncontrolled:
-        sources = [e for e in circuit.elements if isinstance(e, Source) and e.string is each.string]
+        sources = _sources_of(each.string, circuit)
         studies = [StringStudy(source, climate, modules) for source in sources]
         volts = [study.voc("coldest") for study in studies]
         amps = [study.isc("standard") for study in studies]
         high = total(_one_of_each(sources, volts))
-        first = sources[0].start
-        beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
         name = each.string.name
         bank = battery_side.banks.get(str(each.fed.name))
         yield StraightOn(
@@ -58,7 +56,7 @@ def straight_on(
             bank,
             _capacity(bank, battery_side) if bank is not None else None,
             high.named(f"Voc({name})", f"open-circuit voltage of {name}, coldest", "V"),
-            total(beside).named(f"Isc({name})", f"short-circuit current of {name}", "A"),
+            _beside(each.string, sources, amps),
             _stood(each.fed),
         )
 
@@ -68,6 +66,47 @@ def _stood(fed: Named) -> Value | None:
     told = fed.max_voltage if isinstance(fed, Load) else None
     words = f"voltage that {fed.name} stands"
     return declared(told, f"Umax({fed.name})", words) if told is not None else None
+
+
+@record
+class RegulatedOn:
+    """A string that charges banks by the regulator on its modules.
+
+    banks: the one that it is led to, and those beside that. current: its short-circuit current, the
+    most that its regulator passes on (A).
+    """
+
+    string: String
+    banks: tuple[BankStudy, ...]
+    current: Value
+
+
+def regulated_on(
+    circuit: Circuit,
+    climate: Climate,
+    modules: dict[str, ModuleStudy],
+    battery_side: BatterySide,
+) -> Iterator[RegulatedOn]:
+    """Every such string, in the order of the plan."""
+    for each in circuit.regulated:
+        bank = battery_side.banks.get(str(each.fed.name))
+        if bank is not None:
+            sources = _sources_of(each.string, circuit)
+            amps = [StringStudy(source, climate, modules).isc("standard") for source in sources]
+            banks = dict.fromkeys([bank, *battery_side.beside(bank)])
+            yield RegulatedOn(each.string, tuple(banks), _beside(each.string, sources, amps))
+
+
+def _sources_of(string: String, circuit: Circuit) -> list[Source]:
+    return [e for e in circuit.elements if isinstance(e, Source) and e.string is string]
+
+
+def _beside(string: String, sources: list[Source], amps: list[Value]) -> Value:
+    """The short-circuit current of a string (A), that of its branches in parallel together."""
+    first = sources[0].start
+    beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
+    words = f"short-circuit current of {string.name}"
+    return total(beside).named(f"Isc({string.name})", words, "A")
 
 
 def _capacity(bank: BankStudy, battery_side: BatterySide) -> Value:

@@ -103,6 +103,8 @@ NOMINAL = Assumed(
     "nominal voltage of a battery, where nothing joined to it tells another",
     "Battery.nominal",
 )
+HIGH_INPUT = Assumed(300.0, "V", "input voltage above which a controller is one for 48 V")
+LARGE_SYSTEM = Assumed(48.0, "V", "nominal voltage of what hangs on such a controller")
 NOMINAL_OF_TRUCKS = 24.0
 """Nominal voltage (V) that a battery of an engine may well have instead."""
 CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")

@@ -9,6 +9,7 @@ from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
 from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.joined import Tap
 from wattproof.study.charging.alternators import (
     AlternatorLoad,
     LithiumOnAlternator,
@@ -54,7 +55,7 @@ from wattproof.study.charging.shut_off import (
     past_management,
     unmanaged,
 )
-from wattproof.study.charging.sources import Charging, charging
+from wattproof.study.charging.sources import Charging, charging, most_of
 from wattproof.study.charging.switched import Unswitched, unswitched
 from wattproof.study.charging.units import Cooled, Start, cooled, starts
 from wattproof.study.charging.without_battery import (
@@ -66,6 +67,7 @@ from wattproof.study.charging.without_battery import (
 from wattproof.study.curves import CurvesSection
 from wattproof.study.protection import ProtectionSection
 from wattproof.study.wiring import WiringSection
+from wattproof.working import Value
 
 
 class ChargingSection:
@@ -92,10 +94,16 @@ class ChargingSection:
     @kept
     def of_banks(self) -> tuple[Charging, ...]:
         """What charges each bank, all sources at once."""
-        side, arrays = self._battery.side, self._array.arrays
+        side, arrays, regulated = self._battery.side, self._array.arrays, self._array.regulated_on
         network = self._wiring.network
-        found = (charging(b, side, self._circuit, arrays, network) for b in side.wholes)
+        found = (charging(b, side, self._circuit, arrays, regulated, network) for b in side.wholes)
         return tuple(c for c in found if c is not None)
+
+    def given_to_half(self, tap: Tap) -> Value:
+        """What a source gives to one battery of a series (A), no more than its array does."""
+        name = tap.component.name
+        arrays = [array for array in self._array.arrays if array.controller.name == name]
+        return most_of(tap.component, tap.current, tap.bank, arrays, self._circuit)
 
     @kept
     def sensed_in_sun(self) -> tuple[SensedInSun, ...]:

@@ -11,6 +11,7 @@ from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.terminals import output_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.uncontrolled import RegulatedOn
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery.bank import BankStudy
@@ -54,9 +55,12 @@ def charging(
     battery_side: BatterySide,
     circuit: Circuit,
     arrays: tuple[ArrayStudy, ...],
+    regulated: tuple[RegulatedOn, ...],
     network: Network,
 ) -> Charging | None:
     """What charges a bank; None where nothing does.
+
+    regulated: strings that charge by the regulator on their modules.
 
     An alternator counts where the bank's label limits the current, or where it is lithium. A lead
     battery at an alternator's fixed voltage takes what it can, as starter batteries have always.
@@ -67,11 +71,12 @@ def charging(
         by_controller.setdefault(str(array.controller.name), []).append(array)
     charging = battery_side.charges(bank)
     by_alternator = any(isinstance(s, Charger) and s.kind == "alternator" for s, _ in charging)
-    sources = [
-        (source, _most(source, output, bank, by_controller.get(str(source.name), []), circuit))
+    sources: list[tuple[Named, Value]] = [
+        (source, most_of(source, output, bank, by_controller.get(str(source.name), []), circuit))
         for source, output in charging
         if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
     ]
+    sources += [(each.string, each.current) for each in regulated if bank in each.banks]
     if not sources:
         return None
     counts = at_once([(source, amps.number) for source, amps in sources])
@@ -173,7 +178,7 @@ def _share(bank: BankStudy, parallel: Sequence[BankStudy]) -> Value | None:
     return share.named(f"s({bank.name})", f"share of {bank.name} in the parallel banks", "")
 
 
-def _most(
+def most_of(
     source: Named, output: Value, bank: BankStudy, arrays: list[ArrayStudy], circuit: Circuit
 ) -> Value:
     """The most that a source can give (A): its output, or less where its array is small."""

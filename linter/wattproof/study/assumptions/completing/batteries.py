@@ -15,16 +15,20 @@ def banks(filling: Filling) -> None:
 def _battery(filling: Filling, battery: Battery) -> Battery:
     battery = _of_a_kind(filling, battery)
     volts = labels.NOMINAL.value[str(battery.chemistry)]
-    joined = voltages.joined(filling, str(battery.name))
-    apart = joined is None and voltages.stands_apart(filling, str(battery.name))
-    system = joined or (None if apart else voltages.of_system(filling))
+    name = str(battery.name)
+    system, why = voltages.joined(filling, name), "by what it feeds"
+    apart = system is None and voltages.stands_apart(filling, name)
+    if system is None and not apart:
+        system = voltages.of_system(filling)
+    if system is None and voltages.has_high_input(filling, name):
+        system, why = labels.LARGE_SYSTEM.value, "as is usual with such a controller"
     figure = Figure(volts, reach=(labels.NOMINAL_OF_TRUCKS,) if apart else ())
     if system is not None and battery.nominal is None:
         twelves = system / 12.0 / voltages.in_series(battery)
         cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
         in_cells = max(1, round(twelves * cells)) / cells
         count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
-        figure = Figure(volts * count, "by what it feeds")
+        figure = Figure(volts * count, why)
     hours = labels.CAPACITY.value * HOUR
     return filling.part(
         "batteries",

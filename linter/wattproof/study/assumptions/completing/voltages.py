@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from wattproof.plan.power import Battery
 from wattproof.plan.terminals import pole_of, without_pole
 from wattproof.quantities import Quantity
+from wattproof.study.assumptions import labels
 from wattproof.study.assumptions.completing.filling import Filling
 from wattproof.working import Supposed
 
@@ -14,7 +17,22 @@ def joined(filling: Filling, name: str) -> float | None:
 
     A converter tells it at the side that is wired there.
     """
-    plan, told = filling.plan, list[float]()
+    reached = (_told_at(filling, other, port) for other, port in _joined_to(filling, name))
+    told = [volts for volts in reached if volts is not None]
+    return max(sorted(set(told)), key=told.count) if told else None
+
+
+def has_high_input(filling: Filling, name: str) -> bool:
+    """True where a battery has a controller of so high an input that none is made for 12 V."""
+    controllers = filling.plan.controllers
+    units = (controllers.get(other) for other, _ in _joined_to(filling, name))
+    limits = (unit.max_input_voltage for unit in units if unit is not None)
+    return any(volts and volts.value > labels.HIGH_INPUT.value for volts in limits)
+
+
+def _joined_to(filling: Filling, name: str) -> Iterator[tuple[str, str]]:
+    """What a battery is joined to, post to post, by name, with the port of each wire to it."""
+    plan = filling.plan
     leads_on = (plan.selectors, plan.diode_isolators, plan.busbars, plan.distribution)
     beside = {**plan.in_the_way, **{k: v for family in leads_on for k, v in family.items()}}
     seen, left = {name}, [name]
@@ -26,13 +44,10 @@ def joined(filling: Filling, name: str) -> float | None:
             through = {**beside, **plan.batteries} if of_one_pole else beside
             for end in (wire.start, wire.to):
                 other, _, port = without_pole(end).partition(".")
-                volts = _told_at(filling, other, port)
-                if volts is not None:
-                    told.append(volts)
+                yield other, port
                 if other in through and other not in seen:
                     left.append(other)
                 seen.add(other)
-    return max(sorted(set(told)), key=told.count) if told else None
 
 
 def stands_apart(filling: Filling, name: str) -> bool:
