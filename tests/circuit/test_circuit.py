@@ -323,6 +323,30 @@ wires:
         found = [p for p in problems(text) if "poles are reversed" in p.message]
         assert [p.hazard for p in found] == [hazard] * 2
 
+    @pytest.mark.parametrize(("isolated", "hazards"), [("false", ["fire"]), ("true", [])])
+    def test_a_vehicle_charger_on_the_upper_half_of_a_bank(
+        self, isolated: str, hazards: list[str]
+    ) -> None:
+        """Its two negatives are one inside, and the lower half lies between them."""
+        text = f"""
+wattproof: 1
+setting: vehicle
+batteries:
+  start: {{nominal: 12 V}}
+  lower: {{nominal: 12 V}}
+  upper: {{nominal: 12 V}}
+controllers: {{c: {{kind: vehicle-charger, max_output_current: 30 A, isolated: {isolated}}}}}
+wires:
+  s: {{from: start, to: c.alternator, length: 1 m}}
+  o: {{from: c.battery, to: upper, length: 1 m}}
+  l: {{from: lower.positive, to: upper.negative, length: 1 m}}
+  n: {{from: start.negative, to: lower.negative, length: 1 m}}
+"""
+        found = problems(text) if hazards else []
+        assert [p.hazard for p in found if "inside `c`" in p.message] == hazards
+        if not hazards:
+            circuit(text)
+
     def test_modules_on_both_halves_of_a_bank_in_series(self) -> None:
         text = """
 wattproof: 1

@@ -28,7 +28,7 @@ from wattproof.plan.terminals import (
 )
 from wattproof.quantities import UNKNOWN, Quantity
 from wattproof.source import Problem, Text
-from wattproof.words import quoted
+from wattproof.words import enumerated, quoted
 
 NOMINALS = (12.0, 24.0, 36.0, 48.0)
 
@@ -76,6 +76,7 @@ def drawn_problems(
         yield from _shorts_and_reversals(members, components, plan)
     rings = list(_rings(plan, nets))
     yield from rings
+    yield from _shorted_by_chargers(plan, nets)
     yield from _shorted_by_ground(plan, nets, ends)
     yield from _unlike_nominals(plan, nets, ends)
     if not rings:
@@ -510,6 +511,33 @@ def _tied(plan: Plan, nets: Nets, ends: Ends, *, earth: bool) -> dict[Terminal, 
         if bond.to in grounds:
             tied[nets.net(ends.bonds[bond.name])] = bond
     return tied
+
+
+def _shorted_by_chargers(plan: Plan, nets: Nets) -> Iterator[Problem]:
+    """Batteries whose poles meet over the negative that a vehicle charger's two sides share."""
+    inside: Groups[Terminal] = Groups()
+    chargers = [
+        unit
+        for unit in plan.controllers.values()
+        if unit.kind == "vehicle-charger" and not unit.isolated
+    ]
+    for unit in chargers:
+        sides = (Terminal(unit.name, port, "negative") for port in ("alternator", "battery"))
+        inside.join(*(nets.net(side) for side in sides))
+    for battery in plan.batteries.values():
+        plus, minus = (nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
+        if plus != minus and inside.of(plus) == inside.of(minus):
+            names = enumerated(f"`{unit.name}`" for unit in chargers)
+            message = (
+                f"the positive of `{battery.name}` is led to a negative that is one with its own "
+                f"inside {names}: a short as drawn"
+            )
+            instead = (
+                "check which pole each end leads to; where the label says that its two sides share "
+                "no pole, write `isolated: true`"
+            )
+            yield Problem(battery.at, message, instead, "fire")
+            break
 
 
 def _shorted_by_ground(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
