@@ -279,6 +279,8 @@ def test_a_single_device_in_a_wire_is_a_list_of_one() -> None:
     [problem] = problems(edited((f"inline: {inline}", "inline: charge-fuse and more")))
     assert problem.message == "`inline` of wire `charge-run` is a list, since it may hold several"
     assert problems(edited((f"inline: {inline}", "inline: unknown")))
+    [problem] = problems(edited((f"inline: {inline}", "inline: {charge-fuse: {from_end: to}}")))
+    assert problem.instead == "write `inline: [{charge-fuse: {from_end: to}}]`"
 
 
 @pytest.mark.parametrize("key", ["baterries", "battery"])

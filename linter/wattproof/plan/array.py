@@ -157,7 +157,9 @@ class String(Named):
             and ("facing" not in self.unknown)
         ):
             message = "a tilt alone does not say where the modules look"
-            raise Mistake(message, "add `facing: south` or the like", self.tilt.place)
+            raise Mistake(
+                message, "add `facing: south` or the like; or `facing: unknown`", self.tilt.place
+            )
         return self
 
     def _refuse_half_open(self) -> None:

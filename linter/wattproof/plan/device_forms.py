@@ -86,6 +86,8 @@ def _placed(name: str, held: Node) -> str:
     distances = [v for v in texts.values() if _is_distance(v, v)]
     ends = [str(v) for v in texts.values() if v in _ENDS]
     ends += [key for key, v in texts.items() if key in _ENDS and v in distances]
+    if not distances and len(texts) == len(ends) == 1:
+        return f"{{{name}: {{from_end: {ends[0]}}}}}"  # somewhere near that end
     if len(distances) != 1 or len(ends) > 1 or len(texts) > 2:
         return ""
     return _form(name, ends[0] if ends else _LEFT, str(distances[0]))
