@@ -84,7 +84,6 @@ def test_what_is_read_where(at: str, read: str) -> None:
         ("{at: roof-string, isc: nan A}", "not a number", "`… A`"),
         ("{at: roof-string, voc: 60 V, irradiance: 800 W}", "not an irradiance", "`… W/m²`"),
         ("{at: roof-string, voc: 60 V, irradiance: 90000 W/m²}", "brighter than", "1000 W/m²"),
-        ("{at: roof-string, voc: 60 V, irradiance: 0 W/m²}", "is zero", ""),
         ("{at: roof-string, voc: 60 V, irradiance: -5 W/m²}", "negative", "5 W/m²"),
         ("{at: roof-string, voc: 60 V, back_temperature: 150 °C}", "no temperature of a", ""),
         ("{at: roof-string, voc: 60 V, air_temperature: 230 °C}", "no temperature of air", ""),

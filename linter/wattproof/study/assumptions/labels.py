@@ -19,7 +19,7 @@ LARGE_MODULE = Assumed(220.0, "W", "power above which a module has more cells th
 SMALL_MODULE = Assumed(130.0, "W", "power up to which nearly every module has 36 cells")
 FILM_VMP = Assumed(60.0, "V", "voltage at maximum power of a thin-film module above 70 W")
 """Half of 542 thin-film modules above 70 W in the CEC list have more, whatever their power."""
-SMALL_FILM = Assumed(70.0, "W", "power up to which a thin-film module is taken for one of 12 V")
+SMALL_FILM = Assumed(70.0, "W", "power up to which a thin-film module is assumed to be one of 12 V")
 MODULE_POWER = Assumed(100.0, "W", "power of an unknown module", "ModuleSheet.pmax")
 VMP_SHARE = Assumed(
     {"crystalline": 0.82, "thin-film": 0.76},

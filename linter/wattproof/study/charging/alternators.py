@@ -221,6 +221,9 @@ def _taken(alternator: Charger, banks: list[BankStudy], network: Network) -> Val
     resistance = network.resistance(banks, Terminal(name, "", "positive"))
     if resistance is None:
         resistance = network.inside.resistance(bank)
+    else:
+        words = f"resistance from {name} to {names}, with what is inside"
+        resistance = resistance.named(f"Rway({name})", words, "Ω")
     through = ((volts - inside) / resistance).named(
         f"Iway({bank.name})", f"current that the cables let through to {names}", "A"
     )
