@@ -106,6 +106,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             values=(volts, amps),
             level=_level(array, study),
             remedy=_remedy(array),
+            hazard="damage" if volts.number <= TOUCHABLE else None,
             absent="switches",
             deadly=volts.number > DEADLY,
         )

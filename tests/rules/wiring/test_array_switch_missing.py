@@ -28,6 +28,13 @@ def test_no_switch_by_setting(setting: str, level: str) -> None:
     assert "at least 82 V and 6.5 A DC" in finding.remedy
 
 
+@pytest.mark.parametrize(("series", "hazard"), [("2", "damage"), ("3", "shock")])
+def test_what_can_be_touched_is_no_shock(series: str, hazard: str) -> None:
+    # 54.7 V and 82 V, where up to 60 V harm nobody in the dry; the contacts burn all the same
+    plan = edited(("series: 3, mounting", f"series: {series}, mounting"), plan=NONE)
+    assert [finding.hazard for finding in found(plan, MISSING)] == [hazard]
+
+
 @pytest.mark.parametrize(
     ("series", "isc", "fires"),
     [
