@@ -300,7 +300,7 @@ def _run(
     found.unknowns = {label: a for label, a in unknowns if not study.waits_for(a)}
     found.flags = frozenset(study.assume.flags)
     found.two_ended = frozenset(study.assume.two_ended)
-    found.likeness = frozenset(name for name, each in rule_set.rules.items() if each.likeness)
+    found.likeness = rule_set.likeness
     found.other_codes = study.other_codes
     return found
 

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from wattproof.codes.seen import Seen
 from wattproof.entry_points import points_of
 from wattproof.guarding import guarded, guarding, reason
-from wattproof.kept import KeptEach
+from wattproof.kept import KeptEach, kept
 from wattproof.record import record
 from wattproof.rule import Rule
 
@@ -50,6 +50,11 @@ class RuleSet:
                 if setting is None or rule.is_for(setting)
             ),
         )
+
+    @kept
+    def likeness(self) -> frozenset[str]:
+        """Ids of the rules that compare what should be alike."""
+        return frozenset(rule_id for rule_id, rule in self.rules.items() if rule.likeness)
 
     def elsewhere(self, setting: str) -> dict[str, str]:
         """The rules that a setting leaves out, and why each."""

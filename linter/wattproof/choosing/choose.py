@@ -87,9 +87,8 @@ class _Choosing:
 
     def of(self, text: str, first: Result, layout: str) -> Chosen:
         """A text with the smallest values. first: what is found in it. Raises CannotChoose."""
-        plan = self.plan
         tried: list[Chosen] = []
-        for joining in islice(self._joinings(text, plan, layout), MOST_LAYOUTS):
+        for joining in islice(self._joinings(text, layout), MOST_LAYOUTS):
             made = self._sized(text, first, joining)._replace(told=bool(layout))
             tried.append(made)
             left = self._left(made)
@@ -101,10 +100,10 @@ class _Choosing:
         if best.joining is None or layout:
             return best
         if _counted(self._left(best))[0]:
-            best = self._with_fewer(text, plan, first, best)
+            best = self._with_fewer(text, first, best)
         if best.joining is not None and best.joining.unused and best.with_all is None:
-            all_of_them = joinings(plan)[0]
-            self._with_wires_told(text, plan, all_of_them)
+            all_of_them = joinings(self.plan)[0]
+            self._with_wires_told(text, all_of_them)
             best = best._replace(with_all=next(iter(self.against[all_of_them]), None))
         return best._replace(before_it=self._before(best))
 
@@ -121,12 +120,12 @@ class _Choosing:
             return None
         return first.name, self.against[first][0]
 
-    def _with_fewer(self, text: str, plan: Plan, first: Result, best: Chosen) -> Chosen:
+    def _with_fewer(self, text: str, first: Result, best: Chosen) -> Chosen:
         """With modules left over, where that is free of errors and all of them are not."""
         reason = next((f for f in self.counting.faults(best.after) if f.level == "error"), None)
         for unused in range(1, MOST_LEFT_OVER + 1):
-            fewer = list(joinings(plan, unused))[:MOST_LOOKED_AT]
-            ranks = {joining: self._with_wires_told(text, plan, joining) for joining in fewer}
+            fewer = list(joinings(self.plan, unused))[:MOST_LOOKED_AT]
+            ranks = {joining: self._with_wires_told(text, joining) for joining in fewer}
             if not fewer or self.texts.count >= MAX_CHECKS:
                 break
             made = self._sized(text, first, min(fewer, key=lambda joining: ranks[joining]))
@@ -134,13 +133,13 @@ class _Choosing:
                 return made._replace(with_all=reason)
         return best
 
-    def _joinings(self, text: str, plan: Plan, layout: str) -> Iterator[Joining | None]:
+    def _joinings(self, text: str, layout: str) -> Iterator[Joining | None]:
         """The ways to join what is open, the best first; None where nothing is.
 
         In the order of `layouts`; those against which something speaks once their wires are told
         come after the others, those with the least first.
         """
-        arrays = open_arrays(plan)
+        arrays = open_arrays(self.plan)
         if not arrays:
             if layout:
                 raise CannotChoose(
@@ -150,7 +149,7 @@ class _Choosing:
             yield None
             return
         if layout:
-            found = list(_called(layout, plan))
+            found = list(_called(layout, self.plan))
             if not found and " " in layout.strip():
                 raise CannotChoose(
                     f"there is no layout `{layout}`: `wattproof layouts --full` has their names"
@@ -160,7 +159,7 @@ class _Choosing:
                 raise CannotChoose(f"the layout `{layout}` does not fit: {names} modules")
         else:
             ranked = layouts_of(
-                plan,
+                self.plan,
                 self.texts.rule_set,
                 file=self.texts.shown_as,
                 today=self.texts.today,
@@ -170,20 +169,20 @@ class _Choosing:
             self.known = {e.joining: frozenset(f.rule for f in e.result.each) for e in ranked.tried}
         ranks: dict[Joining, tuple[int, int]] = {}
         for joining in found:
-            ranks[joining] = self._with_wires_told(text, plan, joining)
+            ranks[joining] = self._with_wires_told(text, joining)
             if not any(ranks[joining]):
                 yield joining
         self.in_all = set.intersection(*({f.rule for f in self.against[j]} for j in found))
         yield from sorted((j for j in found if any(ranks[j])), key=lambda j: ranks[j])
 
-    def _with_wires_told(self, text: str, plan: Plan, joining: Joining) -> tuple[int, int]:
+    def _with_wires_told(self, text: str, joining: Joining) -> tuple[int, int]:
         """How much speaks against a layout that its wires and what is put in them cannot change.
 
         Strings that need a fuse each get leads of their own for it; an absent one that can be put
         there then is no fault of the layout.
         """
         try:
-            result, wires = self._with_large_wires(text, plan, joining)
+            result, wires = self._with_large_wires(text, joining)
         except NotWritten as reason:
             if joining == next(iter(self.known), None):
                 raise CannotChoose(
@@ -194,11 +193,11 @@ class _Choosing:
             return (10**6, 0)
         left = self._against(joining, result, wires)
         asked = {s for f in result.each if f.rule in FUSE_RULES for s in f.subjects}
-        names = names_of(plan, joining)
+        names = names_of(self.plan, joining)
         apart = frozenset(n for s, n in names.items() if n in asked and can_be_apart(s))
         if apart:
             try:
-                result, wires = self._with_large_wires(text, plan, joining, apart)
+                result, wires = self._with_large_wires(text, joining, apart)
             except NotWritten:  # something else of the plan counts the modules of the string
                 pass
             else:
@@ -226,10 +225,10 @@ class _Choosing:
         ]
 
     def _with_large_wires(
-        self, text: str, plan: Plan, joining: Joining, apart: frozenset[str] = frozenset()
+        self, text: str, joining: Joining, apart: frozenset[str] = frozenset()
     ) -> tuple[Result, set[str]]:
         """What is found in a layout whose wires carry anything; these, and what is still open."""
-        laid = with_joining(text, plan, joining, apart)
+        laid = with_joining(text, self.plan, joining, apart)
         laid = with_joints(laid, self.texts.plan(laid))
         wired = self.sizing.with_wires(laid, self.texts.plan(laid), [], largest=True)
         wires = self.counting.own

@@ -10,7 +10,7 @@ from collections.abc import Collection
 from typing import Final
 
 from wattproof.plan.fields import name_meant, spelt_alike
-from wattproof.plan.hints import FORMS, RENAMED
+from wattproof.plan.hints import FORMS, RENAMED, plain_key
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Block, Items, Missing, Node, Text
 
@@ -53,7 +53,7 @@ def is_nameless(node: Block, model: str, keys: Collection[str]) -> bool:
 
 
 def _is_word_for(key: str, keys: list[str], words: Collection[str]) -> bool:
-    return spelt_alike(key, keys) is not None or _plain(key) in words
+    return spelt_alike(key, keys) is not None or plain_key(key) in words
 
 
 def _says_nothing(held: Node) -> bool:
@@ -79,7 +79,7 @@ def name_for(written: Text, family: str) -> Text:
 
 def family_by_ending(written: str) -> str:
     """The family of a component that stands by its own name where families do; empty if unsure."""
-    plain = _plain(written)
+    plain = plain_key(written)
     return "" if _OTHERS.match(plain) else _ENDINGS.get(plain.rpartition("_")[2], "")
 
 
@@ -139,7 +139,3 @@ def glued_pairs(text: str) -> tuple[str, ...]:
     parts = re.split(r" (?=[a-z_]{2,}(?::\S| ?= ?\S))", text)
     found = [re.fullmatch(r"([a-z_]{2,})(?::| ?= ?)([^\s:=][^:=]*)", part) for part in parts]
     return tuple(f"{each[1]}: {each[2]}" for each in found if each) if all(found) else ()
-
-
-def _plain(key: str) -> str:
-    return re.sub(r"[\s-]+", "_", key.lower())

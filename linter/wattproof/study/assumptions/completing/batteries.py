@@ -9,33 +9,41 @@ from wattproof.study.assumptions.completing.filling import HOUR, Figure, Filling
 
 
 def banks(filling: Filling) -> None:
-    filling.put("batteries", {n: _battery(filling, b) for n, b in filling.plan.batteries.items()})
+    """Every battery. What feeds and is fed is looked for where one does not tell its voltage."""
+    batteries = {n: _of_a_kind(filling, b) for n, b in filling.plan.batteries.items()}
+    untold = [name for name, battery in batteries.items() if battery.nominal is None]
+    joined = {name: voltages.joined(filling, name) for name in untold}
+    known = any(joined.values()) or any(voltages.told_at(filling, name) for name in batteries)
+    for name in untold:
+        figure = _nominal(filling, batteries[name], joined[name], known=known)
+        wanted = ("nominal", labels.NO_NOMINAL, "voltage", figure)
+        batteries[name] = filling.part("batteries", batteries[name], wanted)
+    capacity = Figure(labels.CAPACITY.value * HOUR)
+    wanted = ("capacity", labels.NO_CAPACITY, "charge", capacity)
+    each = {n: filling.part("batteries", _each_of(b), wanted) for n, b in batteries.items()}
+    filling.put("batteries", each)
 
 
-def _battery(filling: Filling, battery: Battery) -> Battery:
-    battery = _of_a_kind(filling, battery)
+def _nominal(filling: Filling, battery: Battery, joined: float | None, *, known: bool) -> Figure:
+    """The nominal voltage (V) of one battery, by what it is joined to or by what the plan tells.
+
+    joined: that of what it is joined to. known: whether any battery has one, told or joined. What
+    others feed then tells nothing of one that stands apart: that of an engine before a charger.
+    """
     volts = labels.NOMINAL.value[str(battery.chemistry)]
-    name = str(battery.name)
-    system, why = voltages.joined(filling, name), "by what it feeds"
-    apart = system is None and voltages.stands_apart(filling, name)
+    system, why = joined, "by what it feeds"
+    apart = joined is None and known
     if system is None and not apart:
         system = voltages.of_system(filling)
-    if system is None and voltages.has_high_input(filling, name):
+    if system is None and voltages.has_high_input(filling, str(battery.name)):
         system, why = labels.LARGE_SYSTEM.value, "as is usual with such a controller"
-    figure = Figure(volts, reach=(labels.NOMINAL_OF_TRUCKS,) if apart else ())
-    if system is not None and battery.nominal is None:
-        twelves = system / 12.0 / voltages.in_series(battery)
-        cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
-        in_cells = max(1, round(twelves * cells)) / cells
-        count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
-        figure = Figure(volts * count, why)
-    hours = labels.CAPACITY.value * HOUR
-    return filling.part(
-        "batteries",
-        _each_of(battery),
-        ("nominal", labels.NO_NOMINAL, "voltage", figure),
-        ("capacity", labels.NO_CAPACITY, "charge", Figure(hours)),
-    )
+    if system is None:
+        return Figure(volts, reach=(labels.NOMINAL_OF_TRUCKS,) if apart else ())
+    twelves = system / 12.0 / voltages.in_series(battery)
+    cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
+    in_cells = max(1, round(twelves * cells)) / cells
+    count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
+    return Figure(volts * count, why)
 
 
 def _of_a_kind(filling: Filling, battery: Battery) -> Battery:

@@ -87,7 +87,7 @@ def _controller(filling: Filling, family: str, unit: Controller) -> Controller:
 def _has_array(filling: Filling, unit: Controller) -> bool:
     """True where a wire leads to its solar input."""
     port = f"{unit.name}.pv"
-    wires = filling.plan.wires.values()
+    wires = filling.wires_at(str(unit.name))
     return any(port in (without_pole(wire.start), without_pole(wire.to)) for wire in wires)
 
 

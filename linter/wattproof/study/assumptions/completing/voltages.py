@@ -17,7 +17,7 @@ def joined(filling: Filling, name: str) -> float | None:
 
     A converter tells it at the side that is wired there.
     """
-    reached = (_told_at(filling, other, port) for other, port in _joined_to(filling, name))
+    reached = (told_at(filling, other, port) for other, port in _joined_to(filling, name))
     told = [volts for volts in reached if volts is not None]
     return max(sorted(set(told)), key=told.count) if told else None
 
@@ -41,25 +41,16 @@ def _joined_to(filling: Filling, name: str) -> Iterator[tuple[str, str]]:
             if pole_of(wire) == "negative":
                 continue
             of_one_pole = not any(end.endswith(".negative") for end in (wire.start, wire.to))
-            through = {**beside, **plan.batteries} if of_one_pole else beside
             for end in (wire.start, wire.to):
                 other, _, port = without_pole(end).partition(".")
                 yield other, port
-                if other in through and other not in seen:
+                leads = other in beside or (of_one_pole and other in plan.batteries)
+                if leads and other not in seen:
                     left.append(other)
                 seen.add(other)
 
 
-def stands_apart(filling: Filling, name: str) -> bool:
-    """True for a battery that nothing of a told voltage is joined to, where another has one.
-
-    What the others feed tells nothing of such a one: that of an engine before a charger.
-    """
-    others = (other for other in filling.plan.batteries if other != name)
-    return any(_told_at(filling, other, "") or joined(filling, other) for other in others)
-
-
-def _told_at(filling: Filling, name: str, port: str) -> float | None:
+def told_at(filling: Filling, name: str, port: str = "") -> float | None:
     """The nominal voltage (V) of one terminal, where its component tells it."""
     plan = filling.plan
     if (converter := plan.converters.get(name)) is not None:
