@@ -161,6 +161,8 @@ def _kind(value: dict[str, Any], units: str) -> str:
         one, more = "a short form such as `4s2p`", "short forms"
     elif r"\." in pattern:
         one, more = "a component or a terminal of one", "components or terminals"
+    elif "mm²" in pattern and "a-z0-9" in pattern:
+        one, more = "a name, or a size such as `10 AWG` or `6 mm²`", "names"
     elif "a-z0-9" in pattern:
         one, more = "a name", "names"
     return f"{one}, or a list of {more}" if many else one

@@ -8,17 +8,16 @@ alike for all who use it, the value changes where it stands.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from wattproof.amend.edits import NotWritten, Step, renamed, with_item, with_value, without
 from wattproof.amend.scalars import Data
 from wattproof.plan.amend import Addition, Amendment, Change, owner_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
+from wattproof.plan.sized import CABLED, size_told
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Block, Items, Node, PlanUnusable, Text, parse
-
-CABLED: Final = ("wires", "bonds", "frame_bonds")
 
 
 class Refused(NamedTuple):
@@ -162,6 +161,13 @@ class _Writing:
             return
         if not isinstance(name, Text):
             raise NotWritten(f"`{key}` of `{component}` names several")
+        if key == "cable" and size_told(name, self._sheets(sheets)) is not None:
+            if keys == ["size"] and text:
+                self._set((*path, key), text)
+            else:
+                told: dict[str, Data] = {"size": str(name)}
+                self._own(path, key, sheets, f"{component}-{key}", told, keys, text)
+            return
         self._refuse_parts(sheets, name, component)
         if self._users(sheets, name) <= {component, *self.alike}:
             self._key((*sheets, str(name)), keys, text)
@@ -220,8 +226,7 @@ class _Writing:
     ) -> str:
         """The name of a datasheet like one but for a value: one that is there, or a new one."""
         new = _changed(sheet, keys, text)
-        held = self._at(*sheets)
-        known = {str(k): data_of(v) for k, v in held.items()} if isinstance(held, Block) else {}
+        known = {name: data_of(each) for name, each in self._sheets(sheets).items()}
         same = next((k for k, v in known.items() if v == new), None)
         if same is not None:
             return same
@@ -229,6 +234,11 @@ class _Writing:
         free = next(each for each in taken if each not in known)
         self._set((*sheets, free), new)
         return free
+
+    def _sheets(self, sheets: tuple[str, str]) -> dict[str, Node]:
+        """The datasheets of a family, or the places, by name."""
+        held = self._at(*sheets)
+        return {str(name): node for name, node in held.items()} if isinstance(held, Block) else {}
 
     def _users(self, sheets: tuple[str, str], name: str) -> set[str]:
         """The components that refer to a datasheet or a place."""

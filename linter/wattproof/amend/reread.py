@@ -13,11 +13,11 @@ from wattproof.plan.amend import Amendment, Change, amended
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
+from wattproof.plan.sized import CABLED
 from wattproof.quantities import Quantity
 from wattproof.source import Place, Text
 
 LEFT: Final = ("left_unknown", "left_open")
-CABLED: Final = ("wires", "bonds", "frame_bonds")
 _SHEETS: Final = {"cable": "cables", "module": "modules", "modules": "modules"}
 
 

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from wattproof.plan.fields import Length, Named, NameOrUnknown, Names, needed, one_of
+from wattproof.plan.fields import CableOrUnknown, Length, Named, Names, needed, one_of
 from wattproof.source import Text
 from wattproof.words import enumerated
 
@@ -18,7 +18,10 @@ class FrameBond(Named):
     to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
         description="What it ties the frames to.", examples=["earth"]
     )
-    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["bond-10"])
+    cable: CableOrUnknown = needed(
+        description="The cable's datasheet, or its size where no more is known of it.",
+        examples=["bond-10", "10 AWG", "6 mm²"],
+    )
     length: Length | None = Field(None, description="Length.", examples=["6 m"])
 
     @property

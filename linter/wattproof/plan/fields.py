@@ -3,6 +3,7 @@
 Each kind reads the text of a node, keeps its place, and says how it looks in the JSON Schema.
 """
 
+import contextlib
 import datetime
 import re
 import unicodedata
@@ -233,6 +234,11 @@ def quantity(*dimensions: str) -> Reader:
     return Reader(read, schema, unknown=True)
 
 
+def _cable_schema() -> dict[str, Any]:
+    size = _quantity_pattern([DIMENSIONS["conductor size"]], gauge=True)
+    return NAME_SCHEMA | {"pattern": f"^({NAME_SCHEMA['pattern'][1:-1]}|{size[1:-1]})$"}
+
+
 UNITS = "units"
 """Keyword under which a quantity's schema lists its units, until they stand in its description."""
 UNKNOWABLE = "unknowable"
@@ -266,6 +272,11 @@ _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _REFERENCE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9-]+){0,2}")
 
 
+def is_name(text: str) -> bool:
+    """True for what can be the name of something."""
+    return _NAME.fullmatch(text) is not None
+
+
 def read_name(node: Any, *, declares: bool = False) -> Text:
     """A name: lower-case words joined by hyphens. Raises Mistake with a name that would do.
 
@@ -279,14 +290,14 @@ def read_name(node: Any, *, declares: bool = False) -> Text:
         )
         raise Mistake(message, instead, node.place)
     text = _text(node, "a name of lower-case words with hyphens")
-    if not _NAME.fullmatch(text):
+    if not is_name(text):
         _refuse_not_known(text)
         name = name_meant(text)
         instead = f"write `{name}`" if name else "write for example `roof-lead`"
         if re.match(r"[0-9]+ ?[x×*]", text):
             instead = "write the name of one here, and how many there are as `series` or in a list"
         if not declares:
-            instead = as_size(text, name) or instead
+            instead = as_size(text) or instead
         message = f"`{text}` is not a name; names are lower-case words joined by hyphens"
         raise Mistake(message, instead, text.place)
     return text
@@ -309,21 +320,31 @@ def _in_plain_letters(text: str) -> str:
     return "".join(c for c in unicodedata.normalize("NFD", spelt) if not unicodedata.combining(c))
 
 
-def as_size(text: Text, name: str) -> str:
-    """What to write of a size of a conductor, which people write in the place of a cable's name."""
+def as_size(text: Text) -> str:
+    """What to write for a size that cannot be read in the place of a cable's name; else empty."""
     if bare := re.fullmatch("([0-9.]+) ?mm", text.lower()):
-        return (
-            f"declare it under `datasheets: cables:`, as `{name}: {{size: {bare[1]} mm²}}` if that "
-            f"is the area of its copper and not a diameter, and write `{name}` here"
-        )
+        return f"write `{bare[1]} mm²` if that is the area of its copper and not a diameter"
     try:
         read_quantity(text, "conductor size")
     except Mistake as mistake:
         return mistake.instead if re.search("[0-9] ?(mm|awg|ga)", text.lower()) else ""
-    return (
-        f"declare it under `datasheets: cables:`, as `{name}: {{size: {text}}}`, and write "
-        f"`{name}` here"
-    )
+    return ""
+
+
+def size_in(text: Text) -> Quantity | None:
+    """The size of a conductor that stands in the place of a cable's name; None for a name."""
+    with contextlib.suppress(Mistake):
+        return read_quantity(text, "conductor size")
+    return None
+
+
+def _read_cable(node: Any) -> Text:
+    """The name of a cable's datasheet, or the size that is all that is told of it. Raises Mistake.
+
+    Which of both a word such as `6mm2` is, what is declared tells.
+    """
+    text = node if isinstance(node, Text) else None
+    return text if text is not None and size_in(text) is not None else read_name(node)
 
 
 _ONE_END: Final = (
@@ -671,6 +692,10 @@ def component_of(reference: str) -> str:
 Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, NAME_SCHEMA)]
 NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: NAME_SCHEMA, unknown=True)]
 """The name of a datasheet or a place, which need not be known."""
+CableOrUnknown: TypeAlias = Annotated[
+    Text, Reader(_read_cable, lambda: _cable_schema(), unknown=True)
+]
+"""The name of a cable's datasheet or its size, which need not be known."""
 NamesOrUnknown: TypeAlias = Annotated[
     tuple[Text, ...], list_of(read_name, NAME_SCHEMA, unknown=True)
 ]

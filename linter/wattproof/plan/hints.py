@@ -907,7 +907,12 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "Wire": {
         **dict.fromkeys(
-            ("size", "gauge", "awg", "area", "material"),
+            ("size", "gauge", "awg", "area"),
+            "write the size as `cable:`, as `cable: 10 AWG` or `cable: 6 mm²`; or name there a "
+            "cable under `datasheets: cables:`, with all that is printed on it",
+        ),
+        **dict.fromkeys(
+            ("material", "metal", "insulation", "insulation_temperature", "strands"),
             "that is printed on the cable: give it under `datasheets: cables:`, and name the cable "
             "here as `cable:`",
         ),

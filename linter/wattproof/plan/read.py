@@ -12,6 +12,7 @@ from wattproof.plan.opening import OPEN
 from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
 from wattproof.plan.root import Head, PartsFile, Plan
+from wattproof.plan.sized import with_sized_cables
 from wattproof.plan.terminals import by_names
 from wattproof.plan.told import FAMILIES
 from wattproof.plan.ways import with_joined_ends, with_ways
@@ -68,7 +69,8 @@ def read_plan(path: str, *, shown_as: str | None = None, text: str | None = None
     plan = reader.plan(block)
     if plan is not None:
         reader.read_parts(plan, os.path.dirname(name))
-        plan, amiss = with_ways(with_untold_ways(with_joined_ends(_with_names(plan))))
+        plan = with_sized_cables(_with_names(plan), all_sheets_read=reader.all_sheets_read)
+        plan, amiss = with_ways(with_untold_ways(with_joined_ends(plan)))
         reader.problems += amiss
         reader.wired = reader.wired and not amiss
         joined = list(

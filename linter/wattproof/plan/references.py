@@ -169,5 +169,5 @@ def _unknown(
             if what in MAY_BE_UNKNOWN and not near and names_nothing(name):
                 instead = "write `unknown`, or delete the key"
             elif what == "cable" and not near:
-                instead = as_size(name, str(name)) or instead
+                instead = as_size(name) or instead
             yield name, Problem(name.place, f"there is no {what} `{name}`", instead)

@@ -6,13 +6,13 @@ from typing import Annotated, Any, Final, Self, TypeAlias
 from pydantic import BeforeValidator, Field, model_validator
 
 from wattproof.plan.fields import (
+    CableOrUnknown,
     Current,
     Distance,
     Flag,
     Length,
     Name,
     Named,
-    NameOrUnknown,
     NamesOrUnknown,
     Part,
     Reference,
@@ -158,7 +158,10 @@ class Wire(Named):
 
     start: Reference = Field(alias="from", description="Where it begins.", examples=["roof-joint"])
     to: Reference = Field(description="Where it ends.", examples=["tracker.pv"])
-    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["pv-10"])
+    cable: CableOrUnknown = needed(
+        description="The cable's datasheet, or its size where no more is known of it.",
+        examples=["pv-10", "10 AWG", "6 mm²"],
+    )
     length: Length = needed(description="Length one way.", examples=["16 ft"])
     place: NamesOrUnknown | None = Field(
         None,
@@ -240,5 +243,8 @@ class Bond(Named):
     to: Annotated[Text, one_of("chassis", "water", "earth")] = Field(
         description="What it ties the pole to.", examples=["chassis"]
     )
-    cable: NameOrUnknown = needed(description="The cable's datasheet.", examples=["bond-8"])
+    cable: CableOrUnknown = needed(
+        description="The cable's datasheet, or its size where no more is known of it.",
+        examples=["bond-8", "10 AWG", "6 mm²"],
+    )
     length: Length | None = Field(None, description="Length.", examples=["1 m"])

@@ -10,7 +10,7 @@ from wattproof.circuit import Source
 from wattproof.plan.arc_faults import ArcFaultDevice
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch, Way
-from wattproof.plan.fields import component_of
+from wattproof.plan.fields import component_of, is_name
 from wattproof.plan.layouts import Layout
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES
@@ -20,7 +20,7 @@ from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.size_words import size_words
 from wattproof.views.schedules.conductors import ConductorRow
 from wattproof.views.schedules.stretches import Stretch, mate_of, stretches
-from wattproof.working import Value, function, shown, told_word, total
+from wattproof.working import Supposed, Value, function, shown, told_word, total
 
 if TYPE_CHECKING:
     from wattproof.study import Study
@@ -264,10 +264,14 @@ def _marked(flag: bool | None, yes: str, no: str) -> str:
 
 
 def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
-    """Each kind of cable in whole metres, all poles together."""
+    """Each kind of cable in whole metres, all poles together.
+
+    Those of which the size alone is told are of one kind where that is the same.
+    """
+    sheets = study.plan.datasheets.cables
     of_kind: dict[str, list[ConductorRow]] = {}
     for row in conductors:
-        of_kind.setdefault(row.cable, []).append(row)
+        of_kind.setdefault(_kind(sheets[row.cable]), []).append(row)
     for name, rows in of_kind.items():
         lengths = [row.needed for row in rows if row.needed is not None]
         exact = total(lengths) if lengths else Value(0.0, "m")
@@ -278,13 +282,18 @@ def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
             note += f"; length of {', '.join(missing)} {NOT_SAID}, not counted"
         names = tuple(row.name for row in rows)
         amount = whole.named(f"Lall({name})", f"length of {name} to buy", "m")
-        sheet = study.plan.datasheets.cables[name]
-        yield PartRow("cable", _cable(sheet), amount, "m", names, note)
+        yield PartRow("cable", _cable(sheets[rows[0].cable]), amount, "m", names, note)
+
+
+def _kind(sheet: CableSheet) -> str:
+    """Its name; its size where a plan tells no more than that."""
+    sized = not is_name(sheet.name) and not isinstance(sheet.size, Supposed)
+    return size_words(sheet)[0] if sized else str(sheet.name)
 
 
 def _cable(sheet: CableSheet) -> str:
     return _words(
-        sheet.name,
+        _kind(sheet) if _kind(sheet) == sheet.name else "",
         _size(sheet),
         f"sold as {sheet.kind}" if sheet.kind is not None else f"kind {NOT_SAID}",
         sheet.material if sheet.material is not None else f"metal {NOT_SAID}",

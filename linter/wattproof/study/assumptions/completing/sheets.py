@@ -7,6 +7,7 @@ from typing import Any
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.fields import Named
+from wattproof.plan.sized import CABLED
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import labels
@@ -21,7 +22,7 @@ def sheets_of_their_own(filling: Filling) -> None:
     """Datasheets of their own for what names none: unknown cables and modules."""
     plan = filling.plan
     cables = dict(plan.datasheets.cables)
-    for family in ("wires", "bonds", "frame_bonds"):
+    for family in CABLED:
         parts = dict(getattr(plan, family))
         for name, part in parts.items():
             if part.cable is None:
