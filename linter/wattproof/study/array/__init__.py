@@ -123,6 +123,11 @@ class ArraySection:
         climate, side = self._site.climate, self._battery.side
         return tuple(regulated_on(self._circuit, climate, self.modules, side))
 
+    @property
+    def past_controllers(self) -> tuple[StraightOn | RegulatedOn, ...]:
+        """Strings that no controller stands before, whether they have a regulator or not."""
+        return (*self.straight_on, *self.regulated_on)
+
     @kept
     def doubtful(self) -> dict[Place, str]:
         """Places of label values that cannot all be true, with the module they belong to.

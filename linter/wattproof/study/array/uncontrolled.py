@@ -22,8 +22,8 @@ class StraightOn:
 
     fed: what it feeds. bank: the same, where it is a bank. capacity: that of the bank, with those
     beside it that no switch parts from it (C). volts: what it shows without load on the coldest
-    morning (V). current: its short-circuit current (A). stands: the most that a consumer tells to
-    stand (V).
+    morning (V). current: its short-circuit current (A), at_most: the same in sun brighter than the
+    label's. stands: the most that a consumer tells to stand (V).
     """
 
     string: String
@@ -32,6 +32,7 @@ class StraightOn:
     capacity: Value | None
     volts: Value
     current: Value
+    at_most: Value
     stands: Value | None = None
 
 
@@ -46,7 +47,6 @@ def straight_on(
         sources = _sources_of(each.string, circuit)
         studies = [StringStudy(source, climate, modules) for source in sources]
         volts = [study.voc("coldest") for study in studies]
-        amps = [study.isc("standard") for study in studies]
         high = total(_one_of_each(sources, volts))
         name = each.string.name
         bank = battery_side.banks.get(str(each.fed.name))
@@ -56,7 +56,7 @@ def straight_on(
             bank,
             _capacity(bank, battery_side) if bank is not None else None,
             high.named(f"Voc({name})", f"open-circuit voltage of {name}, coldest", "V"),
-            _beside(each.string, sources, amps),
+            *_currents(each.string, sources, studies),
             _stood(each.fed),
         )
 
@@ -73,12 +73,13 @@ class RegulatedOn:
     """A string that charges banks by the regulator on its modules.
 
     banks: the one that it is led to, and those beside that. current: its short-circuit current, the
-    most that its regulator passes on (A).
+    most that its regulator passes on (A). at_most: the same in sun brighter than the label's.
     """
 
     string: String
     banks: tuple[BankStudy, ...]
     current: Value
+    at_most: Value
 
 
 def regulated_on(
@@ -92,17 +93,25 @@ def regulated_on(
         bank = battery_side.banks.get(str(each.fed.name))
         if bank is not None:
             sources = _sources_of(each.string, circuit)
-            amps = [StringStudy(source, climate, modules).isc("standard") for source in sources]
+            studies = [StringStudy(source, climate, modules) for source in sources]
             banks = dict.fromkeys([bank, *battery_side.beside(bank)])
-            yield RegulatedOn(each.string, tuple(banks), _beside(each.string, sources, amps))
+            yield RegulatedOn(each.string, tuple(banks), *_currents(each.string, sources, studies))
 
 
 def _sources_of(string: String, circuit: Circuit) -> list[Source]:
     return [e for e in circuit.elements if isinstance(e, Source) and e.string is string]
 
 
+def _currents(
+    string: String, sources: list[Source], studies: list[StringStudy]
+) -> tuple[Value, Value]:
+    """The short-circuit current of a string (A) by its labels, and in brighter sun."""
+    by_label = _beside(string, sources, [study.isc("standard") for study in studies])
+    return by_label, _beside(string, sources, [study.isc("bright") for study in studies])
+
+
 def _beside(string: String, sources: list[Source], amps: list[Value]) -> Value:
-    """The short-circuit current of a string (A), that of its branches in parallel together."""
+    """That of its branches in parallel together (A)."""
     first = sources[0].start
     beside = [a for s, a in zip(sources, amps, strict=True) if s.start == first]
     words = f"short-circuit current of {string.name}"

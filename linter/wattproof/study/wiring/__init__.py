@@ -104,7 +104,8 @@ class WiringSection:
     @kept
     def network(self) -> Network:
         """Currents of the battery side, lasting and prospective."""
-        return Network(self._circuit, self._battery.side, self._bare_wires, self._array.arrays)
+        side, arrays, past = self._battery.side, self._array.arrays, self._array.past_controllers
+        return Network(self._circuit, side, self._bare_wires, arrays, past)
 
     @kept
     def load_ports(self) -> tuple[LoadPort, ...]:

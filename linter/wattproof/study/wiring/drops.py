@@ -12,6 +12,7 @@ from wattproof.circuit import Source as ArraySource
 from wattproof.circuit.walk import Step
 from wattproof.kept import KeptEach, kept
 from wattproof.physics.conductors import ConductorSize
+from wattproof.plan.array import String
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
@@ -185,9 +186,12 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
     battery_side = network.battery_side
     every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
     usual = _Usual(circuit, battery_side)
+    past = {str(each.string.name) for each in network.past}
     for bank in battery_side.banks.values():
         ways = every[bank.name]
         for name, component in battery_side.components.items():
+            if isinstance(component, String) and name not in past:
+                continue
             for port, kind in _ports(component):
                 flow: Flow = "charge" if kind == "charge" else "draw"
                 if Terminal(name, port, "positive") not in ways:
@@ -276,7 +280,7 @@ def _converted(network: Network, wires: dict[str, WireStudy]) -> Iterator[Path]:
 
 def _ports(component: Named) -> Iterator[tuple[str, PathKind]]:
     """The ports at which a component gives to a bank or draws from it, and what each way is."""
-    output = output_port(component)
+    output = "" if isinstance(component, String) else output_port(component)
     if output is not None:
         yield output, "charge"
     if isinstance(component, Load):

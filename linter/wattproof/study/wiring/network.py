@@ -10,6 +10,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller
 from wattproof.plan.wiring import Bond
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.uncontrolled import RegulatedOn, StraightOn
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import over
@@ -36,12 +37,17 @@ class Network:
         battery_side: BatterySide,
         wires: dict[str, WireStudy],
         arrays: Iterable[ArrayStudy],
+        past: Iterable[StraightOn | RegulatedOn],
     ) -> None:
-        """Take the wires with or without their currents: only their resistances are read."""
+        """Take the wires with or without their currents: only their resistances are read.
+
+        past: strings that no controller stands before.
+        """
         self.circuit = circuit
         self.battery_side = battery_side
         self.wires = wires
         self.arrays = tuple(arrays)
+        self.past = tuple(past)
         self.inside = Inside(battery_side.assume)
         self.inside_at_most = Inside(battery_side.assume, doubting=True)
 
@@ -194,7 +200,7 @@ class Network:
 
     @kept
     def _laid(self) -> Laid:
-        drawn = ports_of(self.circuit, self.battery_side, self.arrays)
+        drawn = ports_of(self.circuit, self.battery_side, self.arrays, self.past)
         return Laid(self.circuit, self.battery_side, self.wires, self.lengths, drawn, self.inside)
 
     @kept

@@ -14,6 +14,7 @@ from wattproof.plan.splitting import Isolator
 from wattproof.plan.terminals import COMMON, input_port, output_port, ports
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.uncontrolled import RegulatedOn, StraightOn
 from wattproof.study.assumptions.supposed import label_of
 from wattproof.study.battery.side import AtPower, BatterySide
 from wattproof.working import Supposed, Value, declared, largest, smallest, total
@@ -50,9 +51,15 @@ class Port:
 
 
 def ports_of(
-    circuit: Circuit, battery_side: BatterySide, arrays: Iterable[ArrayStudy]
+    circuit: Circuit,
+    battery_side: BatterySide,
+    arrays: Iterable[ArrayStudy],
+    past: Iterable[StraightOn | RegulatedOn],
 ) -> Iterator[Port]:
-    """Every port of the battery side that something gives or takes current at."""
+    """Every port of the battery side that something gives or takes current at.
+
+    past: strings that no controller stands before.
+    """
     by_controller: dict[str, list[ArrayStudy]] = {}
     for array in arrays:
         by_controller.setdefault(str(array.controller.name), []).append(array)
@@ -83,6 +90,17 @@ def ports_of(
                 yield Port(component, name, "draw", drawn, drawn, plus, minus, power, lasts)
     yield from _through_isolators(circuit, battery_side, known)
     yield from _passed_on(circuit, battery_side)
+    yield from _past_controllers(circuit, past)
+
+
+def _past_controllers(circuit: Circuit, past: Iterable[StraightOn | RegulatedOn]) -> Iterator[Port]:
+    """Strings on a battery or consumer, which give what the sun drives through them."""
+    for each in past:
+        name = str(each.string.name)
+        plus = Terminal(name, "", "positive")
+        if plus in circuit.around:
+            minus = _minus(each.string, "", circuit)
+            yield Port(each.string, name, "charge", each.at_most, each.at_most, plus, minus)
 
 
 def _lasts(component: Named) -> Value | None:

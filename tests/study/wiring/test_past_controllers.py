@@ -1,0 +1,93 @@
+"""What modules drive through the wires that lead them to a battery past any controller."""
+
+from __future__ import annotations
+
+import pytest
+
+from plans import edited
+from rule_runs import found
+from wattproof.testing import study_of
+
+PLAN = """\
+wattproof: 1
+setting: portable
+code: nec-2023
+datasheets:
+  modules:
+    folding: {voc: 17.5 V, vmp: 14 V, isc: 9.4 A, imp: 8.6 A, regulated: true}
+  cables:
+    lead: {size: 24 AWG, insulation_temperature: 90 °C, material: copper}
+strings: {sheet: {module: folding, portable: true}}
+fuses: {lead-fuse: {rating: 6 A, style: blade, voltage: 32 V, interrupt: 10 kA, dc: true}}
+batteries: {house: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}
+wires:
+  run: {from: sheet, to: house, cable: lead, length: 5 m,
+        inline: [{lead-fuse: {from_end: to, distance: 5 cm}}]}
+"""
+UNREGULATED = (", regulated: true", "")
+
+
+@pytest.mark.parametrize("edits", [(), (UNREGULATED,)])
+def test_a_lead_carries_the_current_of_its_modules_in_bright_sun(
+    edits: tuple[tuple[str, str], ...],
+) -> None:
+    """9.4 A by the label, and a quarter more in sun that clouds add to (NEC 690.8(A)(1))."""
+    wire = study_of(edited(*edits, plan=PLAN)).wiring.wires["run"]
+    assert wire.current is not None
+    assert wire.current.number == pytest.approx(1.25 * 9.4)
+
+
+def test_strings_side_by_side_add_up() -> None:
+    wire = study_of(
+        edited(("{module: folding,", "{module: folding, arrangement: 1s2p,"), plan=PLAN)
+    ).wiring.wires["run"]
+    assert wire.current is not None
+    assert wire.current.number == pytest.approx(2 * 1.25 * 9.4)
+
+
+def test_a_lead_that_is_too_thin_for_its_modules_is_found() -> None:
+    """A regulated module of 120 W on 24 AWG was found sound behind a fuse of 6 A."""
+    assert found(PLAN, "fuse-under-load")
+    [large] = found(edited(("rating: 6 A", "rating: 15 A"), plan=PLAN), "conductor-too-small")
+    assert large.level == "error"
+    stout = edited(("24 AWG", "8 AWG"), ("rating: 6 A", "rating: 20 A"), plan=PLAN)
+    assert not found(stout, "conductor-too-small")
+    assert not found(stout, "fuse-under-load")
+
+
+def test_what_is_lost_on_a_lead_is_told() -> None:
+    [lost] = found(
+        edited(("24 AWG", "14 AWG"), ("rating: 6 A", "rating: 15 A"), plan=PLAN),
+        "voltage-drop-high",
+    )
+    assert "is lost between `sheet` and `house`" in lost.message
+    assert "more way" not in lost.message
+
+
+def test_a_string_on_a_controller_is_no_second_source() -> None:
+    controlled = edited(
+        ("wires:\n", "controllers: {ctl: {kind: pwm, max_output_current: 10 A}}\nwires:\n"),
+        ("to: house, cable: lead, length: 5 m,", "to: ctl.pv, cable: lead, length: 5 m}"),
+        (
+            "        inline: [{lead-fuse: {from_end: to, distance: 5 cm}}]}",
+            "  out: {from: ctl.battery, to: house, cable: lead, length: 1 m, inline: [lead-fuse]}",
+        ),
+        UNREGULATED,
+        plan=PLAN,
+    )
+    study = study_of(controlled)
+    assert [port.name for port in study.wiring.network.ports] == ["ctl"]
+
+
+def test_the_fuse_of_a_small_module_is_small() -> None:
+    """A fuse of 60 A was proposed, the most that a usual wire stands."""
+    plan = """\
+wattproof: 1
+setting: boat
+datasheets: {modules: {case: {pmax: 6 W, regulated: true}}}
+strings: {sheet: {module: case, portable: true}}
+batteries: {house: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}
+wires: {run: {from: sheet, to: house}}
+"""
+    [bare] = found(plan, "battery-fuse-missing")
+    assert bare.remedy.startswith("put a fuse of 1 A (1 to 60 A will do)")
