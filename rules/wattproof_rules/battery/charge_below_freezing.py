@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.rule import (
     Change,
@@ -17,7 +17,7 @@ from wattproof.rule import (
 )
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.joined import ChargedBanks
+from wattproof.study.battery.side import Source
 from wattproof.study.limits import exceeds
 from wattproof.words import enumerated, quoted
 from wattproof_rules.plans import plan
@@ -77,27 +77,27 @@ BASIS = {
 )
 def charge_below_freezing(study: Study) -> Iterator[Observation]:
     for bank in study.battery.banks:
-        charged = [c for c in study.battery.charged if bank in c.banks]
-        open_ones = [c for c in charged if not c.source.low_temperature_cutoff]
+        sources = study.battery.sources_of(bank)
+        open_ones = [source for source in sources if not source.low_temperature_cutoff]
         by_module = [each.string for each in study.array.regulated_on if bank in each.banks]
-        going_on: list[Located] = [*(c.source for c in open_ones), *by_module]
+        going_on: list[Located] = [*open_ones, *by_module]
         if bank.is_lead or bank.battery.low_temperature_cutoff or not going_on:
             continue
         coldest, lowest = study.battery.coldest_cells_of(bank), bank.lowest_charge
         if not exceeds(lowest - coldest, 0.0):
             yield from _unheated(study, bank, open_ones)
             continue
-        if study.battery.may_stop_in_the_cold(bank, [c.source for c in open_ones]):
+        if study.battery.may_stop_in_the_cold(bank, open_ones):
             continue
-        sources = enumerated(dict.fromkeys(f"`{source.name}`" for source in going_on))
+        names = enumerated(dict.fromkeys(f"`{source.name}`" for source in going_on))
         yield Observation(
             message=(
                 f"`{bank.name}` may not be charged below {lowest} and gets as cold as "
-                f"{coldest}; nothing stops {sources} from charging it then"
+                f"{coldest}; nothing stops {names} from charging it then"
             ),
             on=(bank,),
             values=(coldest, lowest),
-            remedy=_remedy(bank, open_ones, sources, by_module=bool(by_module)),
+            remedy=_remedy(bank, open_ones, names, by_module=bool(by_module)),
             related=tuple(Related(s.at, f"`{s.name}` charges it") for s in going_on),
         )
     for box, coldest, lowest in study.battery.boxes_in_the_cold:
@@ -113,17 +113,18 @@ def charge_below_freezing(study: Study) -> Iterator[Observation]:
             )
 
 
-def _unheated(
-    study: Study, bank: BankStudy, open_ones: list[ChargedBanks]
-) -> Iterator[Observation]:
+def _unheated(study: Study, bank: BankStudy, open_ones: Sequence[Source]) -> Iterator[Observation]:
     """One that its heater keeps warm enough, as long as no switch takes its power."""
     air, lowest = study.battery.coldest_of(bank), bank.lowest_charge
-    named = [c.source for c in open_ones]
     if not exceeds(lowest - air, 0.0):
         return
     for cut in study.charging.left_cold:
-        going_on = [source for source in cut.sources if source in named]
-        if cut.bank is not bank or not going_on or study.battery.may_stop_in_the_cold(bank, named):
+        going_on = [source for source in cut.sources if source in open_ones]
+        if (
+            cut.bank is not bank
+            or not going_on
+            or study.battery.may_stop_in_the_cold(bank, open_ones)
+        ):
             continue
         sources = quoted(source.name for source in going_on)
         heater, switch = cut.heater.name, cut.switch.name
@@ -140,17 +141,15 @@ def _unheated(
         )
 
 
-def _remedy(
-    bank: BankStudy, charged: list[ChargedBanks], sources: str, *, by_module: bool
-) -> Remedy:
+def _remedy(bank: BankStudy, charged: Sequence[Source], names: str, *, by_module: bool) -> Remedy:
     """A battery or chargers that stop it, or a warmer place; regulators on modules tell nothing."""
     key, lowest = "low_temperature_cutoff", f"{bank.lowest_charge.number:g} °C"
     stops = "use a battery that stops its charge in the cold"
     words = (
-        f"{stops if by_module else f'{stops}, or let {sources} stop it'}, and write "
+        f"{stops if by_module else f'{stops}, or let {names} stop it'}, and write "
         f"`{key}: true` there; or keep its place at `coldest: {lowest}` or more"
     )
     own = (Change(bank.name, key, "true"),)
-    stopped = dict.fromkeys(Change(str(c.source.name), key, "true") for c in charged)
+    stopped = dict.fromkeys(Change(str(source.name), key, "true") for source in charged)
     warm = (Change(bank.name, "place.coldest", lowest),) if bank.battery.place is not None else ()
     return Remedy(words, (own, *(() if by_module else (tuple(stopped),)), warm))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
+from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.side import Source
 from wattproof.study.limits import exceeds
 from wattproof.words import enumerated, quoted
-from wattproof.working import declared, total
+from wattproof.working import Value, declared, total
 from wattproof_rules.plans import plan
 
 BASIS = {
@@ -56,31 +58,43 @@ batteries:
 )
 def equalised_though_sealed(study: Study) -> Iterator[Observation]:
     for charged in study.battery.charged:
-        written = charged.source.equalise_voltage
-        sealed = [bank for bank in charged.banks if bank.battery.chemistry != "flooded"]
-        if written is None:
-            continue
-        name = charged.source.name
-        volts = declared(written, f"Ueq({name})", f"equalising voltage of {name}")
-        limits = [bank.charge_voltage_limit for bank in charged.banks]
-        limit = limits[0] if len(limits) == 1 else total(limits)
-        if sealed and not exceeds(volts, limit):
-            continue  # no more than it is charged with anyway
-        stood = [most for bank in charged.banks if (most := bank.equalise_limit) is not None]
-        most = limit if sealed else total(stood)
-        if not sealed and not exceeds(volts, most):
-            continue
-        names = quoted(bank.name for bank in charged.banks)
-        kinds = enumerated(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
-        why = f"{kinds} must never be equalised" if sealed else f"{most} is the most"
-        agm = bool(sealed) and all(bank.battery.chemistry == "agm" for bank in sealed)
-        yield Observation(
-            message=f"`{name}` equalises {names} at {volts}; {why}",
-            on=(charged.source, *charged.banks),
-            values=(volts, most),
-            remedy=Remedy(
-                f"switch equalising off in `{name}`, and leave `equalise_voltage` out",
-                ((Change(name, "equalise_voltage", ""),),),
-            ),
-            level="warning" if agm or not sealed else None,
-        )
+        yield from _equalised(charged.source, charged.banks)
+    for behind in study.charging.behind_diodes:
+        drop = None if behind.sensed else behind.drop
+        yield from _equalised(behind.source, (behind.bank,), drop)
+
+
+def _equalised(
+    source: Source, banks: Sequence[BankStudy], drop: Value | None = None
+) -> Iterator[Observation]:
+    """drop: what is lost in a diode isolator on the way (V)."""
+    written = source.equalise_voltage
+    sealed = [bank for bank in banks if bank.battery.chemistry != "flooded"]
+    if written is None:
+        return
+    name = source.name
+    volts = declared(written, f"Ueq({name})", f"equalising voltage of {name}")
+    if drop is not None:
+        volts = (volts - drop).named(f"Ueq({banks[0].name})", f"left for {banks[0].name}", "V")
+    limits = [bank.charge_voltage_limit for bank in banks]
+    limit = limits[0] if len(limits) == 1 else total(limits)
+    if sealed and not exceeds(volts, limit):
+        return  # no more than it is charged with anyway
+    stood = [most for bank in banks if (most := bank.equalise_limit) is not None]
+    most = limit if sealed else total(stood)
+    if not sealed and not exceeds(volts, most):
+        return
+    names = quoted(bank.name for bank in banks)
+    kinds = enumerated(dict.fromkeys(str(b.battery.chemistry) for b in sealed))
+    why = f"{kinds} must never be equalised" if sealed else f"{most} is the most"
+    agm = bool(sealed) and all(bank.battery.chemistry == "agm" for bank in sealed)
+    yield Observation(
+        message=f"`{name}` equalises {names} at {volts}; {why}",
+        on=(source, *banks),
+        values=(volts, most),
+        remedy=Remedy(
+            f"switch equalising off in `{name}`, and leave `equalise_voltage` out",
+            ((Change(name, "equalise_voltage", ""),),),
+        ),
+        level="warning" if agm or not sealed else None,
+    )

@@ -198,3 +198,31 @@ def test_a_regulator_on_a_module_charges_in_the_cold_like_any_other() -> None:
     assert "or let `set`" not in finding.remedy
     assert not found(FOLDING.replace("cutoff: false", "cutoff: true"), COLD)
     assert not found(FOLDING.replace("lithium-iron-phosphate", "agm"), COLD)
+
+
+@pytest.mark.parametrize("outputs", [("house", "start"), ("start", "house")])
+def test_what_charges_through_a_diode_isolator_charges_in_the_cold_too(
+    outputs: tuple[str, str],
+) -> None:
+    """The bank behind one was taken to be charged by nothing."""
+    plan = f"""\
+wattproof: 1
+setting: vehicle
+site: {{coldest: -10 °C}}
+chargers: {{mains: {{kind: shore, max_output_current: 20 A, charge_voltage: 14.4 V,
+                   low_temperature_cutoff: false}}}}
+diode_isolators: {{splitter: {{rating: 50 A, outputs: [{outputs[0]}, {outputs[1]}], drop: 0.05 V}}}}
+batteries:
+  start: {{chemistry: flooded, nominal: 12 V, capacity: 80 Ah}}
+  house: {{chemistry: LiFePO4, nominal: 12.8 V, capacity: 100 Ah, low_temperature_cutoff: false,
+          min_charge_temperature: 0 °C}}
+wires:
+  in: {{from: mains, to: splitter.input}}
+  start-run: {{from: splitter.start, to: start}}
+  house-run: {{from: splitter.house, to: house}}
+"""
+    [finding] = found(plan, COLD)
+    assert (finding.level, finding.verdict) == ("error", "certain")
+    assert "nothing stops `mains` from charging it then" in finding.message
+    stops = ("low_temperature_cutoff: false}}", "low_temperature_cutoff: true}}")
+    assert not found(edited(stops, plan=plan), COLD)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wattproof.circuit import Circuit
+from wattproof.circuit import Circuit, Terminal
 from wattproof.kept import kept
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
@@ -24,7 +24,7 @@ from wattproof.study.battery.joined import (
     pack_counts,
 )
 from wattproof.study.battery.positive_net import PositiveNet
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.battery.side import BatterySide, Source
 from wattproof.study.site import SiteSection
 from wattproof.study.site.places import coldest_cells_of, coldest_of, heated
 from wattproof.working import Value
@@ -67,6 +67,14 @@ class BatterySection:
     def charged(self) -> tuple[ChargedBanks, ...]:
         """What every source charges."""
         return tuple(charged_banks(self.side, self._circuit))
+
+    def sources_of(self, bank: BankStudy) -> tuple[Source, ...]:
+        """What charges a bank, alone, in series with others or through isolators."""
+        over = (each.source for each in self.charged if bank in each.banks)
+        by_wire = [source for source in over if not self.side.idle(source)]
+        feeding = self.side.feeding(Terminal(bank.name, "", "positive"))
+        through = [source for source in feeding if self.side.may_reach(source, bank)]
+        return tuple({str(source.name): source for source in (*by_wire, *through)}.values())
 
     @kept
     def compensations(self) -> tuple[Compensation, ...]:

@@ -34,6 +34,9 @@ from wattproof.study.battery.bank import BankStudy as BankStudy
 from wattproof.study.battery.series import Wholes
 from wattproof.working import Value, declared, largest, smallest, tabled
 
+Source: TypeAlias = Controller | Charger
+"""What charges batteries."""
+
 RiseInCold: TypeAlias = Callable[[Controller | Charger, BankStudy], Value | None]
 """What a source raises the voltage of a bank by in its coldest air (V); None where it does not."""
 

@@ -15,7 +15,7 @@ from wattproof.plan.splitting import Isolator
 from wattproof.record import record
 from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.battery.side import BatterySide
+from wattproof.study.battery.side import BatterySide, Source
 from wattproof.working import Value, declared, tabled, total
 
 DROP = 0.7
@@ -41,7 +41,7 @@ class BehindDiode:
     """
 
     isolator: Isolator
-    source: Named
+    source: Source
     bank: BankStudy
     drop: Value
     left: Value
