@@ -229,8 +229,8 @@ class TestDrawnMistakes:
 
     def test_an_input_that_nothing_feeds(self) -> None:
         text = array_plan("  roof-string: {module: rigid-100}\n", "")
-        messages = [p.message for p in problems(text)]
-        assert any("`tracker.pv` is an open end" in m for m in messages)
+        [without] = [each for each in circuit(text).unused if each.end]
+        assert (without.component.name, without.end) == ("tracker", "tracker.pv")
 
     def test_a_short_as_drawn(self) -> None:
         extra = "  oops: {from: house.positive, to: house.negative, cable: pv-10, length: 1 m}\n"

@@ -28,10 +28,12 @@ def test_a_controller_with_its_battery_on_the_solar_input() -> None:
     )
 
 
-def test_an_array_on_both_sides_is_not_exchanged() -> None:
-    told = said(edited(("to: tracker.pv", "to: tracker.battery")))
-    assert told
-    assert not any("exchanged" in each for each in told)
+def test_an_array_beside_the_battery_is_past_its_controller_and_not_exchanged() -> None:
+    text = edited(("to: tracker.pv", "to: tracker.battery"))
+    circuit = build_circuit(load_plan("plan.yaml", text=text))
+    [past] = circuit.uncontrolled
+    assert (past.string.name, past.fed.name) == ("roof-string", "house")
+    assert [each.end for each in circuit.unused] == ["tracker.pv"]
 
 
 STEP_DOWN = """\

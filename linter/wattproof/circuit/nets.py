@@ -23,6 +23,7 @@ from wattproof.plan.terminals import (
     POLES,
     battery_port,
     is_in_the_way,
+    is_solar_input,
     ports,
     solar_inputs,
 )
@@ -108,6 +109,9 @@ def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Prob
         for port in wanted:
             shown = f"{name}.{port}" if port else name
             poles = {t.pole for t in reached if t.port == port}
+            unfed = isinstance(component, Isolator) or is_solar_input(component, port)
+            if not poles and shown not in wired and unfed:
+                continue  # a controller without an array, and the like, which is a finding
             if poles and all(pole in poles or f"{shown}.{pole}" in wired for pole in POLES):
                 continue  # the wire that names the other pole is told by itself
             if not poles and shown not in wired:

@@ -9,6 +9,8 @@ from wattproof.plan.devices import Device
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.root import Plan
+from wattproof.plan.splitting import Isolator
+from wattproof.plan.terminals import solar_inputs
 from wattproof.record import record
 
 
@@ -17,17 +19,21 @@ class Unused:
     """A component that nothing uses.
 
     device: True for a fuse, switch or the like. unchecked: True for a string, a controller or a
-    battery, of which most rules tell whether it fits what it is joined to.
+    battery, of which most rules tell whether it fits what it is joined to. end: the terminal that
+    no wire leads to, of a controller that has its battery and no array, or of a diode isolator that
+    nothing is led into; else empty.
     """
 
     component: Named
     device: bool
     unchecked: bool
+    end: str = ""
 
 
 def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
     """Every component with terminals to which no wire leads, and that nothing else names."""
     used = {name for wire in plan.wires.values() for name in wire.components}
+    ends = [str(end) for wire in plan.wires.values() for end in (wire.start, wire.to)]
     used |= {str(each.device) for wire in plan.wires.values() for each in wire.inline}
     for combiner in plan.combiners.values():
         used |= set(combiner.joined)
@@ -38,3 +44,16 @@ def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
         if name not in used:
             unchecked = isinstance(component, String | Controller | Battery)
             yield Unused(component, isinstance(component, Device), unchecked)
+        elif isinstance(component, Controller) and component.kind != "vehicle-charger":
+            inputs = [f"{name}.{port}" for port in solar_inputs(component)]
+            if not any(_names(end, inputs) for end in ends):
+                yield Unused(component, device=False, unchecked=True, end=inputs[0])
+        elif isinstance(component, Isolator):
+            start = f"{name}.input"
+            if not {start, f"{start}.positive"}.intersection(ends):
+                yield Unused(component, device=False, unchecked=False, end=start)
+
+
+def _names(end: str, terminals: list[str]) -> bool:
+    """True for the end of a wire at one of some terminals, or at a pole of it."""
+    return any(end == each or end.startswith(f"{each}.") for each in terminals)

@@ -47,7 +47,15 @@ def component_unused(study: Study) -> Iterator[Observation]:
         component, device, name = each.component, each.device, each.component.name
         message = f"`{name}` is declared, but no wire leads to it"
         remedy = f"wire `{name}`, or delete it"
-        if device:
+        if each.end and not each.unchecked:
+            message = f"no wire leads to `{each.end}`: nothing is charged through `{name}`"
+            remedy = f"lead what charges to `{each.end}`, or delete `{name}`"
+        elif each.end:
+            message = f"no wire leads to `{each.end}`, so that nothing tells whether it fits"
+            remedy = (
+                f"wire `{each.end}`, or tell by `feeds` what is joined to it; or delete `{name}`"
+            )
+        elif device:
             message += " and none holds it: it protects and switches nothing"
             remedy = f"put `{name}` into the `inline` of its wire, or delete it"
         elif each.unchecked:
@@ -57,6 +65,6 @@ def component_unused(study: Study) -> Iterator[Observation]:
             message=message,
             on=(component,),
             remedy=remedy,
-            level=None if device or each.unchecked else "note",
+            level=None if device or each.unchecked or each.end else "note",
             hazard=None if device else "lost-energy",
         )

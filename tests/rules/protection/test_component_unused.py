@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plans import edited
 from rule_runs import all_found, found
 
@@ -37,3 +39,73 @@ batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
     )
     assert not found(joined, UNUSED)
     assert "cold-voltage-over-controller" in all_found(joined)
+
+
+def test_a_controller_past_which_the_array_is_led_leaves_that_found() -> None:
+    """Its open end was told alone, and the array straight on the battery not at all."""
+    plan = """\
+wattproof: 1
+setting: vehicle
+datasheets: {modules: {m: {voc: 22 V, vmp: 18 V, isc: 6 A, imp: 5.6 A}}}
+strings: {roof: {module: m}}
+controllers: {regulator: {kind: pwm, max_input_voltage: 30 V, max_output_current: 10 A}}
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+wires:
+  roof-run: {from: roof, to: house}
+  out: {from: regulator.battery, to: house}
+"""
+    [unused] = found(plan, UNUSED)
+    assert (unused.level, unused.hazard, unused.subjects) == (
+        "warning",
+        "lost-energy",
+        ("regulator",),
+    )
+    assert unused.message == (
+        "no wire leads to `regulator.pv`, so that nothing tells whether it fits"
+    )
+    assert all_found(plan)["charge-controller-missing"] == "error"
+
+
+def test_one_of_several_solar_inputs_is_enough() -> None:
+    plan = """\
+wattproof: 1
+setting: vehicle
+datasheets: {modules: {m: {voc: 22 V, vmp: 18 V, isc: 6 A, imp: 5.6 A}}}
+strings: {roof: {module: m}}
+controllers:
+  tracker: {kind: mppt, max_output_current: 20 A,
+            inputs: {pv-1: {max_input_voltage: 75 V}, pv-2: {max_input_voltage: 75 V}}}
+batteries: {house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+wires:
+  roof-run: {from: roof, to: tracker.pv-2}
+  out: {from: tracker.battery, to: house}
+"""
+    assert not found(plan, UNUSED)
+
+
+@pytest.mark.parametrize("at", ["input", "input.positive"])
+def test_an_isolator_that_nothing_is_led_into_charges_nothing(at: str) -> None:
+    """An alternator on one of its outputs left the other battery uncharged, with no word of it."""
+    plan = """\
+wattproof: 1
+setting: boat
+chargers: {alternator: {kind: alternator, max_output_current: 80 A}}
+diode_isolators: {splitter: {rating: 100 A, outputs: [start, house]}}
+batteries:
+  start: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+  house: {chemistry: agm, nominal: 12 V, capacity: 200 Ah}
+wires:
+  charge: {from: alternator, to: splitter.house}
+  start-run: {from: splitter.start, to: start}
+  house-run: {from: splitter.house, to: house}
+"""
+    [unused] = found(plan, UNUSED)
+    assert (unused.level, unused.subjects) == ("warning", ("splitter",))
+    assert unused.message == (
+        "no wire leads to `splitter.input`: nothing is charged through `splitter`"
+    )
+    led = plan.replace("to: splitter.house}\n  start", f"to: splitter.{at}}}\n  start")
+    if at == "input.positive":
+        led = led.replace("from: alternator,", "from: alternator.positive,")
+        led += "  back: {from: alternator.negative, to: start.negative}\n"
+    assert not found(led, UNUSED)

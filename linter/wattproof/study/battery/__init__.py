@@ -70,8 +70,9 @@ class BatterySection:
 
     def sources_of(self, bank: BankStudy) -> tuple[Source, ...]:
         """What charges a bank, alone, in series with others or through isolators."""
+        without = {str(each.component.name) for each in self._circuit.unused if each.end}
         over = (each.source for each in self.charged if bank in each.banks)
-        by_wire = [source for source in over if not self.side.idle(source)]
+        by_wire = [source for source in over if str(source.name) not in without]
         feeding = self.side.feeding(Terminal(bank.name, "", "positive"))
         through = [source for source in feeding if self.side.may_reach(source, bank)]
         return tuple({str(source.name): source for source in (*by_wire, *through)}.values())
