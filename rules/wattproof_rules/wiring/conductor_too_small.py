@@ -90,7 +90,8 @@ def conductor_too_small(study: Study) -> Iterator[Observation]:
         if not over or wire.current is None:
             continue
         need, may = min(over, key=lambda test: margin_below(*test))
-        first = study.protection.opens_first(wire)
+        less = study.protection.returns_less(wire, wire.current)
+        first = less or study.protection.opens_first(wire)
         yield Observation(
             message=(
                 f"`{wire.name}` ({wire.size.name}) has to carry {need}{_briefly(wire)}; "
@@ -136,7 +137,7 @@ def _remedy(wire: WireStudy, study: Study) -> Remedy | str:
         may = proposed.carrying
         if isinstance(may, str):
             continue
-        if not proposed.fails(current):
+        if not proposed.fails(current) or study.protection.returns_less(proposed, current):
             words = f"use {proposed.size.name} of the same kind ({may.value})"
             return Remedy(words, ((proposed.as_change,),))
     return "no single size in the tables will do: run conductors in parallel, or raise the voltage"

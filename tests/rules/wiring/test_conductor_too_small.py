@@ -335,3 +335,41 @@ def test_what_comes_back_through_a_fuse_is_held_by_it() -> None:
     told = {f.subjects[0]: f for f in found(plan, "conductor-too-small")}
     assert told["tie"].level == "error"
     assert told["house-tie"].level == "note"
+
+
+CAR_AND_TRAILER = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+datasheets:
+  cables:
+    charge-wire: {size: 10 AWG, insulation_temperature: 90 °C, material: copper}
+    lamp-wire: {size: 20 AWG, insulation_temperature: 90 °C, material: copper}
+chargers: {alternator: {kind: alternator, max_output_current: 100 A}}
+batteries:
+  car: {chemistry: flooded, nominal: 12 V, capacity: 70 Ah}
+  trailer: {chemistry: flooded, nominal: 12 V, capacity: 200 Ah}
+fuses: {hood: {rating: 30 A, style: blade, voltage: 32 V, interrupt: 2 kA, dc: true}}
+inverters: {inverter: {power: 1000 W, nominal: 12 V}}
+wires:
+  alternator-run: {from: alternator, to: car}
+  charge: {from: car.positive, to: trailer.positive, cable: charge-wire, length: 6 m,
+           inline: [{hood: {from_end: from, distance: 10 cm}}]}
+  return: {from: trailer.negative, to: car.negative, cable: lamp-wire, length: 6 m}
+  inverter-run: {from: trailer, to: inverter}
+"""
+
+
+def test_a_return_need_carry_no_more_than_the_fuse_of_its_positive_lets_through() -> None:
+    """A lamp wire that brought a trailer's charge back burned (a thread of June 2013,
+    community.goodsam.com/discussions/technicalissues/rv-dealer-messed-up-wiring-/533864); its mend
+    is the size of the positive, and 1 AWG was proposed, for all that an alternator gives."""
+    [thin] = found(CAR_AND_TRAILER, "conductor-too-small")
+    assert thin.subjects[0] == "return"
+    assert thin.remedy.startswith("use 10 AWG of the same kind")
+    bare = CAR_AND_TRAILER.replace(
+        "length: 6 m,\n           inline: [{hood: {from_end: from, distance: 10 cm}}]}",
+        "length: 6 m}",
+    )
+    assert "return" in {f.subjects[0] for f in found(bare, "conductor-too-small")}
+    assert not any("use 10 AWG" in f.remedy for f in found(bare, "conductor-too-small"))

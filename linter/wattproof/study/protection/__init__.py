@@ -27,7 +27,7 @@ from wattproof.study.site import SiteSection
 from wattproof.study.wiring import WiringSection
 from wattproof.study.wiring.devices import DeviceStudy
 from wattproof.study.wiring.wires import WireStudy
-from wattproof.working import Value
+from wattproof.working import Value, largest
 
 _LAID: Final = ("place", "run", "depth", "bundled", "enclosed", "parallel", "terminal_temperature")
 """Keys of a wire by which what it may carry follows from its cable."""
@@ -147,7 +147,8 @@ class ProtectionSection:
             return False
         ratings = [device_rating(device) for device in self._in_line(wire)]
         if any(
-            wire.is_protected_by(rating) and (_holds(wire, rating) or _opens_soon(wire, rating))
+            wire.is_protected_by(rating)
+            and (_holds(wire, rating, wire.current) or _opens_soon(rating, wire.current))
             for rating in ratings
         ):
             return True
@@ -158,8 +159,21 @@ class ProtectionSection:
         if returned and self._is_charged_bare(wire):
             return False
         return bool(fed or returned) and all(
-            each.verdict == "cleared" and _holds(wire, each.in_all[1]) for each in (*fed, *returned)
+            each.verdict == "cleared" and _holds(wire, each.in_all[1], wire.current)
+            for each in (*fed, *returned)
         )
+
+    def returns_less(self, wire: WireStudy, current: Value) -> bool:
+        """True for a negative alone in which the fuses of its positives hold a current (A) down.
+
+        wire: in the size of the plan or another, which has to carry what they let through.
+        """
+        own = [a for a in self.allowed if a.wire.name == wire.name]
+        if not own or any(a.kind != "return" for a in own) or self._is_charged_bare(wire):
+            return False
+        most = largest([a.in_all[1] for a in own])
+        held = _holds(wire, most, current) or _opens_soon(most, current)
+        return wire.is_protected_by(most) and held
 
     def _is_charged_bare(self, wire: WireStudy) -> bool:
         """True where what sources give is too much for a negative, and comes back past all fuses.
@@ -248,16 +262,14 @@ def _laid(wire: WireStudy) -> list[object]:
     return [getattr(each, "value", each) for each in told]
 
 
-def _holds(wire: WireStudy, most: Value) -> bool:
-    """True where less than its current is the most that lasts in a wire (A), which it may carry."""
-    assert wire.current is not None
-    return most.number < wire.current.number and not wire.fails(most)
+def _holds(wire: WireStudy, most: Value, current: Value) -> bool:
+    """True where less than a current is the most that lasts in a wire (A), which it may carry."""
+    return most.number < current.number and not wire.fails(most)
 
 
-def _opens_soon(wire: WireStudy, rating: Value) -> bool:
+def _opens_soon(rating: Value, current: Value) -> bool:
     """True where a device opens within the hour at what a wire would carry, so that it never does.
 
     No allowance for what lasts is asked for then.
     """
-    assert wire.current is not None
-    return over(wire.current.number, OPENS_SOON * rating.number)
+    return over(current.number, OPENS_SOON * rating.number)
