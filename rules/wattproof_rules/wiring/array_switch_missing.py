@@ -52,6 +52,11 @@ UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""
 
+HIGH = 240.0
+"""Cold voltage from which a part without a switch is told before what burns (V): what a person
+carries at it kills within a heartbeat or two (IEC 60479-1, from memory); below it a bare battery
+is the graver."""
+
 MORE = """\
 wires:
   charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,
@@ -108,7 +113,7 @@ def array_switch_missing(study: Study) -> Iterator[Observation]:
             remedy=_remedy(array),
             hazard="damage" if volts.number <= TOUCHABLE else None,
             absent="switches",
-            deadly=volts.number > DEADLY,
+            deadly=volts.number > HIGH,
         )
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import RULES, found
+from wattproof.testing import check_text
 
 MISSING = "array-switch-missing"
 STRANDS = "battery-switch-strands-controller"
@@ -179,3 +180,25 @@ wires: {run: {from: plug, to: box.pv, cable: lead, length: 5 m}}
 def test_portable_modules_on_a_box_are_unplugged_one_by_one(isc: str, fires: bool) -> None:
     """27.3 V when cold, under any body of rules; 1.25 × 12 A = 15 A for each plug."""
     assert bool(found(BOX.replace("ISC", isc), MISSING)) is fires
+
+
+@pytest.mark.parametrize(("series", "graver"), [(3, "fire"), (4, "fire"), (8, "shock")])
+def test_a_bare_battery_stands_before_a_missing_switch_up_to_some_240_volts(
+    series: int, graver: str
+) -> None:
+    """A switch parts an array from its controller, and leaves it as live as it was."""
+    plan = f"""\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets: {{modules: {{m: {{voc: 45 V, vmp: 37 V, isc: 9 A, imp: 8.5 A}}}}}}
+strings: {{roof: {{module: m, series: {series}}}}}
+controllers: {{tracker: {{kind: mppt, max_input_voltage: 450 V, max_output_current: 60 A}}}}
+batteries: {{bank: {{chemistry: agm, nominal: 12 V, capacity: 1000 Ah}}}}
+wires:
+  roof-run: {{from: roof, to: tracker.pv}}
+  charge-run: {{from: tracker.battery, to: bank}}
+"""
+    errors = [f for f in check_text(plan).findings if f.rule in (MISSING, "battery-fuse-missing")]
+    assert {f.hazard for f in errors} == {"fire", "shock"}
+    assert errors[0].hazard == graver
