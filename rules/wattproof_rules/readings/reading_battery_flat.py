@@ -142,6 +142,7 @@ def _under(
         values=(under.most, under.least),
         margin=under.most.number / under.least.number - 1.0,
         remedy=remedy,
+        hazard="damage" if bank.is_lead and of_place is _of_posts else None,
     )
 
 
@@ -204,6 +205,7 @@ def _in_frost(found: Observation, reading: ChargeReading, bank: BankStudy) -> Ob
             f"{reading.frost} there",
             values=(*found.values, reading.frost, freezes),
             level=None,
+            hazard=None,
             remedy="bring it into the warm and let it thaw through before it is charged, since "
             f"frozen it can burst then; replace it if its case is bent or split, else {words}",
         )

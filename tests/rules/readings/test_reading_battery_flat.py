@@ -67,6 +67,15 @@ def test_lead_that_stands_flat(text: str, levels: list[str]) -> None:
         assert "at rest it is flat below 11.8 V" in findings[0].message
 
 
+def test_harmed_lead_is_lost_and_harmed_lithium_may_burn() -> None:
+    """A starting battery at 3 V was told as fire, with a caution for lithium."""
+    [lead] = found(read(f"at: house, voltage: 9.1 V, {EXACT}", plan=LEAD), FLAT)
+    [lithium] = found(read(f"at: house, voltage: 9.1 V, {EXACT}"), FLAT)
+    assert (lead.hazard, lead.caution) == ("damage", None)
+    assert lithium.hazard == "fire"
+    assert lithium.caution is not None
+
+
 def test_millivolts_that_were_volts() -> None:
     (finding,) = found(read("at: house, voltage: 13.3 mV"), FLAT)
     assert finding.level == "note"
