@@ -13,7 +13,7 @@ from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
 from wattproof.plan.root import Plan
-from wattproof.plan.splitting import Selector
+from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.starting import Starter
 from wattproof.plan.terminals import (
     POLES,
@@ -192,8 +192,16 @@ def _first_fed(
 ) -> str | None:
     """What the positive of a string leads to first; None to a solar input.
 
-    A battery if any, then what tells no voltage that it stands, or the least.
+    Through diode isolators too. A battery if any, then what tells no voltage that it stands, or
+    the least.
     """
+
+    def ways(here: Terminal) -> Iterator[tuple[Element | None, Terminal]]:
+        yield from ((e, other_end(e, here)) for e in around.get(here, ()))
+        isolator = components.get(here.component)
+        if isinstance(isolator, Isolator) and (here.port, here.pole) == ("input", "positive"):
+            yield from ((None, here._replace(port=str(output))) for output in isolator.outputs)
+
     ends = (
         element.end
         for elements in around.values()
@@ -204,7 +212,7 @@ def _first_fed(
     if start is None:  # too many modules, which is said elsewhere
         return None
     found: list[tuple[bool, float, str]] = []
-    for here in Walk([start], lambda t: ((e, other_end(e, t)) for e in around.get(t, ()))):
+    for here in Walk([start], ways):
         component = components.get(here.component)
         if is_solar_input(component, here.port):
             return None

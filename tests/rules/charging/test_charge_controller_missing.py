@@ -6,6 +6,7 @@ import pytest
 
 from plans import edited
 from rule_runs import RULES, all_found, found
+from wattproof.testing import study_of
 
 STRAIGHT = "charge-controller-missing"
 SMALL = (
@@ -142,3 +143,25 @@ def test_a_battery_drives_current_back_through_modules_of_less_voltage(
     if series == 1:
         assert "charges nothing of 24 V" in finding.message
         assert ("driving its current back" in finding.message) is (not diode)
+
+
+@pytest.mark.parametrize(("edit", "level"), [("", "error"), (", regulated: true", None)])
+def test_a_diode_isolator_is_no_controller(edit: str, level: str | None) -> None:
+    """Modules that fed two batteries through one were on nothing, by what was found."""
+    plan = f"""\
+wattproof: 1
+setting: boat
+datasheets: {{modules: {{m: {{voc: 22 V, vmp: 18 V, isc: 6 A, imp: 5.6 A{edit}}}}}}}
+strings: {{bimini: {{module: m, portable: true}}}}
+diode_isolators: {{splitter: {{rating: 20 A, outputs: [start, house]}}}}
+batteries:
+  start: {{chemistry: agm, nominal: 12 V, capacity: 80 Ah}}
+  house: {{chemistry: agm, nominal: 12 V, capacity: 100 Ah}}
+wires:
+  in: {{from: bimini, to: splitter.input}}
+  start-run: {{from: splitter.start, to: start}}
+  house-run: {{from: splitter.house, to: house}}
+"""
+    assert [f.level for f in found(plan, STRAIGHT)] == ([level] if level else [])
+    charged = {bank.name for each in study_of(plan).array.regulated_on for bank in each.banks}
+    assert charged == ({"start", "house"} if edit else set())

@@ -72,8 +72,9 @@ def _stood(fed: Named) -> Value | None:
 class RegulatedOn:
     """A string that charges banks by the regulator on its modules.
 
-    banks: the one that it is led to, and those beside that. current: its short-circuit current, the
-    most that its regulator passes on (A). at_most: the same in sun brighter than the label's.
+    banks: the one that it is led to, those beside that, and those behind isolators. current: its
+    short-circuit current, the most that its regulator passes on (A). at_most: the same in sun
+    brighter than the label's.
     """
 
     string: String
@@ -94,7 +95,8 @@ def regulated_on(
         if bank is not None:
             sources = _sources_of(each.string, circuit)
             studies = [StringStudy(source, climate, modules) for source in sources]
-            banks = dict.fromkeys([bank, *battery_side.beside(bank)])
+            behind = battery_side.fed_by(Terminal(each.string.name, "", "positive"))
+            banks = dict.fromkeys([bank, *battery_side.beside(bank), *behind])
             yield RegulatedOn(each.string, tuple(banks), *_currents(each.string, sources, studies))
 
 
