@@ -91,3 +91,32 @@ wires: {run: {from: sheet, to: house}}
 """
     [bare] = found(plan, "battery-fuse-missing")
     assert bare.remedy.startswith("put a fuse of 1 A (1 to 60 A will do)")
+
+
+PUMP = """\
+wattproof: 1
+setting: cabin
+code: iec
+datasheets:
+  modules: {m: {voc: 22 V, vmp: 18 V, isc: 6 A, imp: 5.6 A}}
+  cables: {lead: {size: 0.75 mm², insulation_temperature: 90 °C, material: copper}}
+strings: {left: {module: m, arrangement: 1s2p}, right: {module: m, arrangement: 1s2p}}
+combiners: {joint: {joins: [left-run, right-run], kind: terminal-block, rating: 40 A}}
+loads: {pump: {current: 6 A, nominal: 12 V, max_voltage: 30 V}}
+wires:
+  left-run: {from: left, to: joint, cable: lead, length: 1 m}
+  right-run: {from: right, to: joint, cable: lead, length: 1 m}
+  pump-run: {from: joint, to: pump, cable: lead, length: 3 m}
+"""
+
+
+def test_wires_to_a_pump_without_a_battery_bear_what_the_sun_drives() -> None:
+    """No fuse opens at what modules give into a short (IEC 62548): 6 A each, and a quarter more."""
+    wires = study_of(PUMP).wiring.wires
+    amps = {name: wire.current for name, wire in wires.items()}
+    assert all(each is not None for each in amps.values())
+    numbers = {name: each.number for name, each in amps.items() if each is not None}
+    assert numbers["left-run"] == pytest.approx(2 * 1.25 * 6)
+    assert numbers["pump-run"] == pytest.approx(4 * 1.25 * 6)
+    assert {f.subjects[0] for f in found(PUMP, "conductor-too-small")} >= {"pump-run"}
+    assert not found(PUMP.replace("0.75 mm²", "4 mm²"), "conductor-too-small")

@@ -23,6 +23,7 @@ from wattproof.study.wiring.arresters import Arrested, arresters
 from wattproof.study.wiring.body_returns import BodyReturn, body_returns, bond_returns
 from wattproof.study.wiring.brief import heaviest
 from wattproof.study.wiring.busbars import BusbarStudy, busbars
+from wattproof.study.wiring.by_sun import by_sun
 from wattproof.study.wiring.charge_voltages import OnChargeVoltage, on_charge_voltage
 from wattproof.study.wiring.closing import (
     HalfJoined,
@@ -354,6 +355,10 @@ class WiringSection:
             self._assume,
         )
 
+    @kept
+    def _by_sun(self) -> dict[Conductor, Value]:
+        return by_sun(self._circuit, self._array.straight_on)
+
     def _carrying(self, wire: WireStudy) -> WireStudy:
         """The wire with its largest lasting current, and the one at which drop is reckoned."""
         on_arrays = self._array.carried
@@ -368,6 +373,9 @@ class WiringSection:
 
         def on_banks() -> Currents:
             most = _most([network.lasting(c) for c in wire.conductors])
+            sun = _most([self._by_sun.get(c) for c in wire.conductors])
+            if sun is not None and (most is None or over(sun.number, most.number)):
+                return Currents(sun, most)
             return Currents(most, most, heaviest([network.brief(c) for c in wire.conductors]))
 
         return wire.carrying_currents(in_array if parts else on_banks)
