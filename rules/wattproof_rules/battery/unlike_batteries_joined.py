@@ -113,7 +113,7 @@ class Limits:
 def unlike_batteries_joined(study: Study, limits: Limits) -> Iterator[Observation]:
     for joined in study.battery.joined:
         if joined.first.battery.chemistry != joined.second.battery.chemistry:
-            yield _unlike_kinds(joined)
+            yield _unlike_kinds(joined, study)
         elif not _of_two_systems(joined, study):
             yield from _unlike_capacities(joined, limits, study)
 
@@ -137,10 +137,14 @@ def _parts(switch: str, study: Study) -> bool:
     return sides is not None and all(s.banks and (s.sources or s.consumers) for s in sides)
 
 
-def _unlike_kinds(joined: JoinedBanks) -> Observation:
-    """A switch between two kinds of lead is opened when the engine rests: that is milder."""
+def _unlike_kinds(joined: JoinedBanks, study: Study) -> Observation:
+    """A switch between two kinds of lead is opened when the engine rests: that is milder.
+
+    So is one to lithium that holds the current down, as relays that are made for it do.
+    """
     first, second = joined.first, joined.second
     milder = joined.switch is not None and first.is_lead and second.is_lead
+    held = joined.switch is not None and not milder and _is_held_down(joined, study)
     return Observation(
         message=f"`{first.name}` ({first.battery.chemistry}) and `{second.name}` "
         f"({second.battery.chemistry}) are joined in {_way(joined)}{_through(joined)}, without "
@@ -150,9 +154,16 @@ def _unlike_kinds(joined: JoinedBanks) -> Observation:
         if joined.in_series
         else f"charge the one from the other by a battery charger that is set for its kind, of at "
         f"most {_least_limit(first, second)}; or use batteries of one kind",
-        level="warning" if milder else None,
+        level="warning" if milder else "note" if held else None,
         cause=_by(joined),
     )
+
+
+def _is_held_down(joined: JoinedBanks, study: Study) -> bool:
+    """True where the plan tells of every alternator that charges them what it is held to."""
+    sources = [s for b in (joined.first, joined.second) for s in study.battery.sources_of(b)]
+    alternators = [source for source in sources if source.kind == "alternator"]
+    return bool(alternators) and all(source.limited_to is not None for source in alternators)
 
 
 def _starts(joined: JoinedBanks, study: Study) -> bool:

@@ -126,3 +126,55 @@ def test_a_capacity_that_nobody_tells_is_asked_for() -> None:
     assert "capacity: 150 Ah" in untold
     assert not found(untold, UNLIKE)
     assert asked(untold, UNLIKE) == ["not told"]
+
+
+ENGINE = """\
+wattproof: 1
+setting: SETTING
+chargers: {alternator: {kind: alternator, max_output_current: 100 A}}
+starters: {motor: unknown}
+switches: {relay: {closes_above: 13.3 V}}
+batteries:
+  engine: {nominal: 12 V}
+  house: {chemistry: LiFePO4, nominal: 12.8 V, capacity: 100 Ah, low_temperature_cutoff: true}
+wires:
+  charge: {from: alternator, to: engine}
+  crank: {from: engine, to: motor}
+  join: {from: engine, to: house, inline: relay}
+"""
+NO_STARTER = (
+    ("starters: {motor: unknown}\n", ""),
+    ("  crank: {from: engine, to: motor}\n", ""),
+)
+
+
+@pytest.mark.parametrize(
+    ("setting", "edits", "verdicts"),
+    [
+        ("vehicle", (), ["likely"]),
+        ("vehicle", NO_STARTER, ["likely"]),
+        ("boat", (), ["likely"]),
+        ("boat", NO_STARTER, []),  # it may well be the bank of all
+        ("vehicle", (("engine: {nominal", "engine: {chemistry: LiFePO4, nominal"),), []),
+        ("vehicle", (("engine: {nominal", "engine: {chemistry: agm, nominal"),), ["certain"]),
+    ],
+)
+def test_the_battery_of_an_engine_is_lead_but_for_a_few(
+    setting: str, edits: tuple[tuple[str, str], ...], verdicts: list[str]
+) -> None:
+    """Nobody tells its kind, and lithium on a relay beside it was asked about behind all else."""
+    plan = edited(("SETTING", setting), *edits, plan=ENGINE)
+    assert [f.verdict for f in found(plan, "unlike-batteries-joined")] == verdicts
+
+
+def test_a_relay_that_holds_the_current_down_joins_lithium_with_a_note() -> None:
+    held = ("max_output_current: 100 A", "max_output_current: 100 A, limited_to: 40 A")
+    plan = edited(
+        ("SETTING", "vehicle"),
+        ("engine: {nominal", "engine: {chemistry: agm, nominal"),
+        plan=ENGINE,
+    )
+    assert levels(plan, UNLIKE) == ["error"]
+    assert levels(edited(held, plan=plan), UNLIKE) == ["note"]
+    bare = edited(held, ("to: house, inline: relay", "to: house"), plan=plan)
+    assert levels(bare, UNLIKE) == ["error"]

@@ -177,6 +177,8 @@ NO_CHEMISTRY = Silence(
     instead="chemistry",
     guess=True,
 )
+NO_CHEMISTRY_BY_ENGINE = NO_CHEMISTRY._replace(guess=False)
+"""The same of what starts an engine, which is lead but for a few (common practice)."""
 NO_KIND = Silence(
     key="kind of controller",
     look_up=LookUp(

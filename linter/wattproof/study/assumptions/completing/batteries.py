@@ -48,14 +48,16 @@ def _nominal(filling: Filling, battery: Battery, joined: float | None, *, known:
 
 def _of_a_kind(filling: Filling, battery: Battery) -> Battery:
     """The battery with a chemistry: by its nominal voltage, where that tells it."""
-    usual, why = labels.CHEMISTRY.value, "as is usual"
+    usual, why, silence = labels.CHEMISTRY.value, "as is usual", labels.NO_CHEMISTRY
     ends = ("flooded", "lithium-iron-phosphate")
     volts = battery.nominal.value if battery.nominal is not None else None
     if volts in labels.LITHIUM_VOLTS:
         usual, why, ends = ends[1], "by its nominal voltage", (ends[1], ends[1])
     elif volts is not None and volts <= labels.LEAD_BLOCK:
         usual, why, ends = "flooded", "by its nominal voltage", ("flooded", "agm")
-    return filling.word(battery, "chemistry", labels.NO_CHEMISTRY, usual, why, ends)
+    elif voltages.is_of_an_engine(filling, str(battery.name)):
+        why, silence = "as is usual for an engine", labels.NO_CHEMISTRY_BY_ENGINE
+    return filling.word(battery, "chemistry", silence, usual, why, ends)
 
 
 def _each_of(battery: Battery) -> Battery:

@@ -30,6 +30,23 @@ def has_high_input(filling: Filling, name: str) -> bool:
     return any(volts and volts.value > labels.HIGH_INPUT.value for volts in limits)
 
 
+def is_of_an_engine(filling: Filling, name: str) -> bool:
+    """True for a battery that a starter hangs on, or in a vehicle the alternator, beside others.
+
+    With no more between them than devices in the way.
+    """
+    plan = filling.plan
+    near, left = {name}, [name]
+    while left:
+        for wire in filling.wires_at(left.pop()):
+            others = {without_pole(end).partition(".")[0] for end in (wire.start, wire.to)} - near
+            near |= others
+            left += [other for other in others if other in plan.in_the_way]
+    alternators = {n for n, c in plan.chargers.items() if c.kind == "alternator"}
+    beside = plan.setting == "vehicle" and len(plan.batteries) > 1
+    return bool(near & set(plan.starters)) or (beside and bool(near & alternators))
+
+
 def _joined_to(filling: Filling, name: str) -> Iterator[tuple[str, str]]:
     """What a battery is joined to, post to post, by name, with the port of each wire to it."""
     plan = filling.plan
