@@ -848,3 +848,13 @@ def test_what_is_indented_too_little_is_one_slip() -> None:
     assert problem.message == "`panel` stands beside `distribution`, and belongs to it"
     [problem] = problems_of(PLAN.replace("    c6: {size", "  c6: {size"))
     assert problem.message == "`c6` stands beside `cables`, and belongs to it"
+
+
+def test_a_plug_of_a_kind_that_the_language_does_not_know_is_to_be_left_out() -> None:
+    """The plan was refused with a list of kinds that it is none of."""
+    wired = PLAN + "wires: {run: {from: roof, to: house, plug: PLUG}}\n"
+    told = [p.instead for p in problems_of(wired.replace("PLUG", "bullet-30"))]
+    assert any("leave `plug` out for another kind" in each for each in told)
+    near = [p.instead for p in problems_of(wired.replace("PLUG", "flat-two-pins"))]
+    assert any(each.startswith("write `flat-two-pin`") for each in near)
+    assert not any("leave `plug` out" in each for each in near)

@@ -532,8 +532,11 @@ def _read_date(node: Any) -> datetime.date:
         raise Mistake(message, "write year, month and day as `2027-06-30`", text.place) from None
 
 
-def one_of(*words: str, same: Mapping[str, str] | None = None) -> Reader:
-    """A field that holds one of a few words. same: other spellings of them, which are read."""
+def one_of(*words: str, same: Mapping[str, str] | None = None, other: str = "") -> Reader:
+    """A field that holds one of a few words. same: other spellings of them, which are read.
+
+    other: what to do about one that is like none of them.
+    """
     spelt = same or {}
 
     def read(node: Any) -> Text:
@@ -545,6 +548,7 @@ def one_of(*words: str, same: Mapping[str, str] | None = None) -> Reader:
             near = None if untold else nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"
             instead += ", or delete the key if nobody knows" if untold else ""
+            instead += f"; {other}" if other and not near and not untold else ""
             instead = meant_word(text, words) or instead
             raise Mistake(f"`{text}` is none of {', '.join(words)}", instead, text.place)
         return text

@@ -32,6 +32,7 @@ Pole: TypeAlias = Annotated[Text, one_of("positive", "negative")]
 
 TRAILER_PLUGS = ("trailer-7", "trailer-13")
 PLUGS = ("flat-two-pin", "cigar", "genderless-50", *TRAILER_PLUGS)
+_OTHER_PLUG = "leave `plug` out for another kind: what it bears is not judged then"
 
 
 class Inline(Part):
@@ -201,7 +202,7 @@ class Wire(Named):
         description="True where sheath, loom or conduit encloses it over its whole length.",
         examples=[True],
     )
-    plug: Annotated[Text, one_of(*PLUGS)] | None = Field(
+    plug: Annotated[Text, one_of(*PLUGS, other=_OTHER_PLUG)] | None = Field(
         None,
         description="A small plug in the wire: flat with two pins, of a cigar socket, genderless "
         "of the 50 A size, or the charge line's pins of a trailer's plug with 7 or 13 of them.",
