@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
@@ -64,6 +65,8 @@ AT_MOST_TO_A_BATTERY = 0.25
 
 HANDY = 95.0
 """The largest conductor that is laid where a charger far off would do as well (mm²; practice)."""
+HANDY_ON_MODULES = 10.0
+"""The same to modules with a regulator, where one at the battery would do (mm²; practice)."""
 
 
 @rule(
@@ -169,8 +172,12 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
     names = quoted(str(each.name) for each in both)
     charger = study.plan.chargers.get(path.origin)
     by_alternator = charger is not None and charger.kind == "alternator"
+    by_modules = path.kind == "charge" and path.origin in study.plan.strings
+    handy = HANDY if by_alternator or path.held_back is not None else math.inf
+    if by_modules:
+        handy = HANDY_ON_MODULES
     for proposed in wire.larger_sizes():
-        if (by_alternator or path.held_back is not None) and proposed.size.area_mm2 > HANDY:
+        if proposed.size.area_mm2 > handy:
             break
         best = path.in_size(both, proposed.size)
         if not _is_over(best, study):
@@ -186,6 +193,11 @@ def _remedy(path: Path, wire: WireStudy, study: Study) -> Remedy | str:
         )
     if by_alternator:
         return near
+    if by_modules:
+        return (
+            f"shorten {names}, or put a controller near `{path.target}`, which sees its voltage, "
+            f"in place of the regulator on the modules of `{path.origin}`"
+        )
     if best is path:
         return f"shorten {names}, or raise the voltage"
     return (

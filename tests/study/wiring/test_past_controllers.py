@@ -64,6 +64,37 @@ def test_what_is_lost_on_a_lead_is_told() -> None:
     assert "more way" not in lost.message
 
 
+CORD_20 = 13.3e-3
+"""Ω/m of 1.5 mm² of fine copper strands at 20 °C (IEC 60228 Table 3, class 5, bare)."""
+HOT = 1.0 + 0.00393 * 50.0
+"""Of copper at 70 °C to 20 °C (the coefficient of IEC 60228)."""
+
+
+def test_what_is_lost_is_by_the_sun_of_the_label_and_a_controller_near_the_battery_helps() -> None:
+    """Out and back. Where nothing regulates them what is lost is no matter."""
+    cord = ("size: 24 AWG,", "size: 1.5 mm², strands: fine,")
+    [path] = [p for p in study_of(edited(cord, plan=PLAN)).wiring.paths if p.origin == "sheet"]
+    assert path.drop is not None
+    assert path.drop.number == pytest.approx(9.4 * 10.0 * CORD_20 * HOT, rel=0.03)
+    [lost] = found(edited(cord, ("length: 5 m", "length: 15 m"), plan=PLAN), "voltage-drop-high")
+    assert "put a controller near `house`" in lost.remedy
+    assert not found(edited(cord, UNREGULATED, plan=PLAN), "voltage-drop-high")
+
+
+def test_a_plug_too_small_for_the_modules_is_found() -> None:
+    plug = ("length: 5 m,", "length: 5 m, plug: cigar,"), ("rating: 6 A", "rating: 15 A")
+    [small] = found(edited(*plug, plan=PLAN), "small-plug-overloaded")
+    assert "11.8 A" in small.message
+
+
+def test_a_pump_on_a_module_alone_loads_its_lead_with_what_it_draws() -> None:
+    pump = "loads: {house: {power: 60 W, nominal: 12 V, max_voltage: 30 V}}"
+    bank = "batteries: {house: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}"
+    wire = study_of(edited((bank, pump), UNREGULATED, plan=PLAN)).wiring.wires["run"]
+    assert wire.current is not None
+    assert 4.0 < wire.current.number < 7.0
+
+
 def test_a_string_on_a_controller_is_no_second_source() -> None:
     controlled = edited(
         ("wires:\n", "controllers: {ctl: {kind: pwm, max_output_current: 10 A}}\nwires:\n"),

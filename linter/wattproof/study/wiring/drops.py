@@ -21,6 +21,7 @@ from wattproof.plan.terminals import POLES, output_port
 from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.uncontrolled import RegulatedOn
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import chains
 from wattproof.study.battery.side import BatterySide
@@ -186,12 +187,12 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
     battery_side = network.battery_side
     every = {name: _ways_from(bank, circuit) for name, bank in battery_side.banks.items()}
     usual = _Usual(circuit, battery_side)
-    past = {str(each.string.name) for each in network.past}
+    regulated = {str(r.string.name): r for r in network.past if isinstance(r, RegulatedOn)}
     for bank in battery_side.banks.values():
         ways = every[bank.name]
         for name, component in battery_side.components.items():
-            if isinstance(component, String) and name not in past:
-                continue
+            if isinstance(component, String) and name not in regulated:
+                continue  # without a regulator what is lost is the least of it
             for port, kind in _ports(component):
                 flow: Flow = "charge" if kind == "charge" else "draw"
                 if Terminal(name, port, "positive") not in ways:
@@ -208,6 +209,8 @@ def battery_paths(circuit: Circuit, network: Network, wires: dict[str, WireStudy
                 if names:
                     ends = (name, bank.name) if kind == "charge" else (bank.name, name)
                     studies = tuple(_at_flow(wires[w], flow, network, name) for w in names)
+                    if name in regulated:
+                        studies = _in_standard_sun(studies, regulated[name])
                     held = _held_back(component, studies, network)
                     paths.append(Path(kind, *ends, studies, _over(series), public, held))
     return [*paths, *_converted(network, wires)]
@@ -331,6 +334,12 @@ def _at_flow(wire: WireStudy, flow: Flow, network: Network, along: str = "") -> 
     flows = [network.lasting_of(c, flow, along=along) for c in positive or wire.conductors]
     currents = [f for f in flows if f is not None]
     return wire.carrying_current(max(currents, key=lambda v: v.number, default=None))
+
+
+def _in_standard_sun(wires: Iterable[WireStudy], given: RegulatedOn) -> tuple[WireStudy, ...]:
+    """Wires with the share of their current that modules give in the sun of their label."""
+    share = given.current / given.at_most
+    return tuple(w.carrying_current(w.operating * share) if w.operating else w for w in wires)
 
 
 def _held_back(component: Named, wires: Iterable[WireStudy], network: Network) -> HeldBack | None:
