@@ -456,7 +456,9 @@ def test_a_size_as_the_name_of_a_cable() -> None:
     plan = PLAN.replace("c6: {", "2.5mm: {").replace("cable: c6", "cable: 2.5mm")
     declared, *used = problems_of(plan)
     assert declared.instead == "write `2-5mm`"
-    assert all("write `2-5mm` here" in problem.instead for problem in used)
+    assert used
+    assert all("write `2.5 mm²` if that" in problem.instead for problem in used)
+    assert all("or `2-5mm`, if a cable" in problem.instead for problem in used)
 
 
 @pytest.mark.parametrize(

@@ -137,7 +137,9 @@ def _kind(value: dict[str, Any], units: str) -> str:
     """What may stand there, in words."""
     forms = [value, *value.get("anyOf", ())]
     if units:
-        return f"a number with one of the units {', '.join(f'`{u}`' for u in units.split(', '))}"
+        name = "a name, or " if "a-z0-9" in value.get("pattern", "") else ""
+        among = ", ".join(f"`{unit}`" for unit in units.split(", "))
+        return f"{name}a number with one of the units {among}"
     for form in forms:
         if "enum" in form and form["enum"] != ["true", "false"]:
             words = dict.fromkeys(str(word) for word in form["enum"])
@@ -161,8 +163,6 @@ def _kind(value: dict[str, Any], units: str) -> str:
         one, more = "a short form such as `4s2p`", "short forms"
     elif r"\." in pattern:
         one, more = "a component or a terminal of one", "components or terminals"
-    elif "mm²" in pattern and "a-z0-9" in pattern:
-        one, more = "a name, or a size such as `10 AWG` or `6 mm²`", "names"
     elif "a-z0-9" in pattern:
         one, more = "a name", "names"
     return f"{one}, or a list of {more}" if many else one

@@ -13,7 +13,7 @@ from wattproof.plan.amend import Amendment, Change, amended
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
-from wattproof.plan.sized import CABLED
+from wattproof.plan.sized import CABLED, OF_A_CABLE
 from wattproof.quantities import Quantity
 from wattproof.source import Place, Text
 
@@ -48,7 +48,7 @@ def _with_cables(plan: Plan, changes: Iterable[Amendment]) -> Plan:
         parts = dict(getattr(plan, family))
         for name, part in parts.items():
             if part.cable is None and name in wanted:
-                sheet = Text.at(f"cable of {name}", part.at)
+                sheet = Text.at(f"{OF_A_CABLE}{name}", part.at)
                 cables[sheet] = CableSheet.model_construct(name=sheet)
                 left = {k: {**held} for k in LEFT if (held := getattr(part, k))}
                 for held in left.values():

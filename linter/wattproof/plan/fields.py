@@ -234,11 +234,6 @@ def quantity(*dimensions: str) -> Reader:
     return Reader(read, schema, unknown=True)
 
 
-def _cable_schema() -> dict[str, Any]:
-    size = _quantity_pattern([DIMENSIONS["conductor size"]], gauge=True)
-    return NAME_SCHEMA | {"pattern": f"^({NAME_SCHEMA['pattern'][1:-1]}|{size[1:-1]})$"}
-
-
 UNITS = "units"
 """Keyword under which a quantity's schema lists its units, until they stand in its description."""
 UNKNOWABLE = "unknowable"
@@ -266,6 +261,13 @@ def _alike(pattern: str) -> str:
     """A pattern with the signs that are taken as the same."""
     signs = pattern.replace("°", "[°º]").replace("Ω", "[Ω\u2126]")
     return signs.replace("[+]/-", "[+]/[-\u2212\u2013]")
+
+
+def _cable_schema() -> dict[str, Any]:
+    """What the name of a cable looks like, or a size in its place."""
+    size = quantity("conductor size").schema()
+    either = f"{NAME_SCHEMA['pattern'][1:-1]}|{size['pattern'][1:-1]}"
+    return {**NAME_SCHEMA, "pattern": f"^({either})$", UNITS: size[UNITS]}
 
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -323,7 +325,10 @@ def _in_plain_letters(text: str) -> str:
 def as_size(text: Text) -> str:
     """What to write for a size that cannot be read in the place of a cable's name; else empty."""
     if bare := re.fullmatch("([0-9.]+) ?mm", text.lower()):
-        return f"write `{bare[1]} mm²` if that is the area of its copper and not a diameter"
+        return (
+            f"write `{bare[1]} mm²` if that is the area of its copper and not a diameter; or "
+            f"`{name_meant(text)}`, if a cable under `datasheets: cables:` is called that"
+        )
     try:
         read_quantity(text, "conductor size")
     except Mistake as mistake:
@@ -696,9 +701,7 @@ def component_of(reference: str) -> str:
 Names: TypeAlias = Annotated[tuple[Text, ...], list_of(read_name, NAME_SCHEMA)]
 NameOrUnknown: TypeAlias = Annotated[Text, Reader(read_name, lambda: NAME_SCHEMA, unknown=True)]
 """The name of a datasheet or a place, which need not be known."""
-CableOrUnknown: TypeAlias = Annotated[
-    Text, Reader(_read_cable, lambda: _cable_schema(), unknown=True)
-]
+CableOrUnknown: TypeAlias = Annotated[Text, Reader(_read_cable, _cable_schema, unknown=True)]
 """The name of a cable's datasheet or its size, which need not be known."""
 NamesOrUnknown: TypeAlias = Annotated[
     tuple[Text, ...], list_of(read_name, NAME_SCHEMA, unknown=True)

@@ -15,6 +15,10 @@ CABLED: Final = ("wires", "bonds", "frame_bonds")
 """Families of what has a cable."""
 
 
+OF_A_CABLE: Final = "cable of "
+"""How the names of datasheets begin that stand for cables without one; the conductor follows."""
+
+
 def with_sized_cables(plan: Plan, *, all_sheets_read: bool) -> Plan:
     """The plan with a datasheet for each size that stands in the place of a cable's name.
 
@@ -32,7 +36,7 @@ def with_sized_cables(plan: Plan, *, all_sheets_read: bool) -> Plan:
             size = size_told(written, declared, all_sheets_read=all_sheets_read)
             if size is None:
                 continue
-            sheet = Text.at(f"cable of {name}", written.place)
+            sheet = Text.at(f"{OF_A_CABLE}{name}", written.place)
             cables[sheet] = CableSheet.model_construct(name=sheet, size=size)
             parts[name] = part.model_copy(update={"cable": sheet})
             update[family] = parts

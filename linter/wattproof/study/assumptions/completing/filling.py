@@ -8,6 +8,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
+from wattproof.plan.sized import OF_A_CABLE
 from wattproof.plan.told_units import units_of
 from wattproof.plan.wiring import Wire
 from wattproof.study.assumptions.rows import Silence
@@ -105,8 +106,9 @@ class Filling:
         why = _since(figure.why, opened=opened)
         says = silence.says.format(subject=subject, shown=amount, why=why)
         look_up = None if opened else silence.look_up
+        instead = "cable" if name.startswith(OF_A_CABLE) and key == "size" else silence.instead
         assumption = Assumption(
-            silence.key, subject, says, silence.instead, place, look_up, opened, silence.guess
+            silence.key, subject, says, instead, place, look_up, opened, silence.guess
         )
         ends = [silence.figure(which, "", figure.value) for which in ("kind", "harsh")]
         if opened:
