@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
 from wattproof.finding import HAZARDS, LEVELS, Changes, Finding, Hazard, Level
+from wattproof.plan.sized import OF_A_CABLE
 from wattproof.source import Place
 from wattproof.study.assumptions.reading import Label
 from wattproof.words import quoted, quoted_one
@@ -128,6 +129,13 @@ class Question(NamedTuple):
     def subjects(self) -> tuple[str, ...]:
         """What it asks about, by name."""
         return tuple(label.subject for label in self.labels)
+
+    @property
+    def sheet(self) -> str:
+        """Where it is written of what has no datasheet yet; empty where each has one."""
+        if not any(name.startswith(OF_A_CABLE) for name in self.subjects):
+            return ""
+        return "in a sheet of its own under `datasheets: cables:`, which its `cable` names"
 
     @property
     def line(self) -> str:

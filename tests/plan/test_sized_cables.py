@@ -112,11 +112,8 @@ def test_what_is_asked_of_it_says_where_it_is_written() -> None:
     """Of a wire of which nothing is told its size; of one that tells that the rest, in a sheet."""
     untold = SIZED.replace("cable: 2.5 mm², ", "").replace("code: iec\n", "")
     sized = SIZED.replace("2.5 mm²", "4 mm²").replace("code: iec\n", "")
-    asked = {
-        q.asks: q.instead for plan in (untold, sized) for q in found_in_whole("p", plan).questions
-    }
-    assert asked["the conductor size of `pump-lead`"] == "cable"
-    in_a_sheet = (
-        "insulation_temperature in a sheet under `datasheets: cables:` that its `cable` names"
-    )
-    assert asked["the temperature that the cable of `pump-lead` stands"] == in_a_sheet
+    asked = [q for plan in (untold, sized) for q in found_in_whole("p", plan).questions]
+    written = {q.asks: (q.instead, q.sheet[:21]) for q in asked}
+    assert written["the conductor size of `pump-lead`"] == ("cable", "")
+    insulation = written["the temperature that the cable of `pump-lead` stands"]
+    assert insulation == ("insulation_temperature", "in a sheet of its own")

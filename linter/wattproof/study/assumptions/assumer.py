@@ -9,7 +9,6 @@ from typing import Literal, TypeAlias
 
 from wattproof.kept import kept, note_figure
 from wattproof.plan.root import Plan
-from wattproof.plan.sized import OF_A_CABLE
 from wattproof.plan.told_units import ToldUnits, units_of
 from wattproof.source import Place
 from wattproof.study.assumptions.climate import (
@@ -175,8 +174,6 @@ def _assumption(
 ) -> Assumption:
     says = _MINUS.sub("−", silence.says.format_map(known))
     instead = silence.instead.format_map(known)
-    if subject.startswith(OF_A_CABLE):
-        instead += " in a sheet under `datasheets: cables:` that its `cable` names"
     return Assumption(
         silence.key, subject, says, instead, place, silence.look_up, guess=silence.guess
     )
