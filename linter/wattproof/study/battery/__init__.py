@@ -9,7 +9,7 @@ from wattproof.kept import kept
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.fields import Named
 from wattproof.plan.heating import Heater
-from wattproof.plan.power import Charger, Controller
+from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.batteries import NO_CHARGE_TEMPERATURE, NO_CUTOFF_IN_THE_COLD
 from wattproof.study.battery.bank import BankStudy
@@ -107,7 +107,7 @@ class BatterySection:
         sources: what charges it and does not say that it stops. Where all say outright that they
         do not, nothing does.
         """
-        parts = [bank.battery, *(s for s in sources if getattr(s, "kind", "") != "alternator")]
+        parts = [bank.battery, *(s for s in sources if not is_alternator(s))]
         silent = [part for part in parts if "low_temperature_cutoff" not in part.model_fields_set]
         if not silent:
             return False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wattproof.circuit import Circuit
 from wattproof.kept import kept
-from wattproof.plan.power import Controller, Load
+from wattproof.plan.power import Controller, Load, is_alternator
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.battery import BatterySection
@@ -146,7 +146,7 @@ class ChargingSection:
     def of_engines(self) -> frozenset[str]:
         """Banks that start an engine, or to which an alternator's own cable leads."""
         plan = self._circuit.plan
-        alternators = {n for n, c in plan.chargers.items() if c.kind == "alternator"}
+        alternators = {n for n, c in plan.chargers.items() if is_alternator(c)}
         engine = {*alternators, *plan.starters}
         ways = [set(wire.components) for wire in plan.wires.values()]
         for device in plan.in_the_way.keys() & set().union(*ways):

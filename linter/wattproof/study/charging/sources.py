@@ -70,11 +70,11 @@ def charging(
     for array in arrays:
         by_controller.setdefault(str(array.controller.name), []).append(array)
     charging = battery_side.charges(bank)
-    by_alternator = any(isinstance(s, Charger) and s.kind == "alternator" for s, _ in charging)
+    by_alternator = any(is_alternator(source) for source, _ in charging)
     sources: list[tuple[Named, Value]] = [
         (source, most_of(source, output, bank, by_controller.get(str(source.name), []), circuit))
         for source, output in charging
-        if not (obeys and isinstance(source, Charger) and source.kind == "alternator")
+        if not (obeys and is_alternator(source))
     ]
     sources += [(each.string, each.current) for each in regulated if bank in each.banks]
     if not sources:
@@ -108,7 +108,7 @@ def _into(
     for source, amps in sources:
         own = amps if share is None else amps * share
         lines: list[Value] = []
-        if isinstance(source, Charger) and is_alternator(source):
+        if is_alternator(source):
             through = network.let_into(bank, source), _fused(bank, source, circuit)
             lines = [line for line in through if line is not None and line.number < own.number]
         if lines:

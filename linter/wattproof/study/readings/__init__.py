@@ -12,7 +12,7 @@ from wattproof.kept import kept
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Battery, Charger, Controller
+from wattproof.plan.power import Battery, Charger, Controller, is_alternator
 from wattproof.plan.readings import Reading
 from wattproof.source import Text
 from wattproof.study.array import ArraySection
@@ -474,7 +474,7 @@ class ReadingsSection:
         """
         if bank is None or not sources or len(self._battery.side.beside(bank)) > 1:
             return None
-        if any(isinstance(s, Charger) and s.kind == "alternator" for s in sources):
+        if any(map(is_alternator, sources)):
             return None
         given = total([self._battery.side.output(source) for source in sources])
         return given.named(f"Iall({bank.name})", f"what all that charges {bank.name} gives", "A")

@@ -269,7 +269,7 @@ class Case:
 
     def _is_bounded(self, source: Named) -> TypeGuard[Controller | Charger]:
         """True for what the wires may leave less than its current."""
-        if isinstance(source, Charger) and is_alternator(source):
+        if is_alternator(source):
             return True
         told = isinstance(source, Controller | Charger) and source.charge_voltage is not None
         return self._without_full and told

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from wattproof.plan.boxes import PowerBox
 from wattproof.plan.datasheets import ModuleSheet
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Controller, Load
+from wattproof.plan.power import Controller, Load, is_alternator
 from wattproof.plan.terminals import without_pole
 from wattproof.study.assumptions import labels
 from wattproof.study.assumptions.completing import copper, voltages
@@ -150,7 +150,7 @@ def _imp(sheet: ModuleSheet) -> float:
 
 def _charger(filling: Filling, family: str, unit: Any) -> Any:
     amps = _fitting(filling, str(unit.name), labels.CHARGER_CURRENT.value[str(unit.kind)])
-    turns = unit.kind == "alternator"
+    turns = is_alternator(unit)
     silence = labels.NO_ALTERNATOR_CURRENT if turns else labels.NO_OUTPUT_CURRENT
     return filling.part(family, unit, ("max_output_current", silence, "current", amps))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.plan.power import Battery
+from wattproof.plan.power import Battery, is_alternator
 from wattproof.plan.terminals import pole_of, without_pole
 from wattproof.quantities import Quantity
 from wattproof.study.assumptions import labels
@@ -42,7 +42,7 @@ def is_of_an_engine(filling: Filling, name: str) -> bool:
             others = {without_pole(end).partition(".")[0] for end in (wire.start, wire.to)} - near
             near |= others
             left += [other for other in others if other in plan.in_the_way]
-    alternators = {n for n, c in plan.chargers.items() if c.kind == "alternator"}
+    alternators = {n for n, c in plan.chargers.items() if is_alternator(c)}
     beside = plan.setting == "vehicle" and len(plan.batteries) > 1
     return bool(near & set(plan.starters)) or (beside and bool(near & alternators))
 
