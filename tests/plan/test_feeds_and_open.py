@@ -61,12 +61,20 @@ WRONG = [
     ("feeds: house", "feeds: {to: house, size: 4 mm²}", "size", "no key `size`", "under `wires`"),
     ("feeds: house", "feeds: {length: 2 m}", "tracker: {", "does not say what", "to: tracker"),
     ("length: 5 m", "length: -5 m", "roof: {", "is negative", "`5 m`"),
+    ("arrangement: 2s2p", "count: 4", "roof: {", "`count` alone", "compare all ways"),
     (
         "arrangement: 2s2p",
         "arrangement: 2s2p, count: 4",
         "roof: {",
-        "`count` alone",
-        "compare all ways",
+        "`arrangement: 2s2p` tells how many",
+        "delete `count: 4`",
+    ),
+    (
+        "arrangement: 2s2p",
+        "series: 2, count: 6",
+        "roof: {",
+        "`series: 2` tells how many",
+        "write how 6 are joined: it stands for 2",
     ),
     ("arrangement: 2s2p", "arrangement: open", "roof: {", "how many modules", "`count: …`"),
     (

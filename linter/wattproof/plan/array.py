@@ -8,6 +8,7 @@ from wattproof.plan.datasheets import Connector
 from wattproof.plan.feeding import FeedsField
 from wattproof.plan.fields import (
     Angle,
+    Count,
     Current,
     Flag,
     Named,
@@ -162,11 +163,28 @@ class String(Named):
             )
         return self
 
+    def _refuse_count_beside(self, count: Count) -> None:
+        """Raise Mistake where what tells how the modules are joined tells their number as well."""
+        layout, series = self.arrangement, self.series
+        if layout is not None:
+            told = f"arrangement: {layout.text}"
+            number = layout.in_series * layout.in_parallel
+        elif series is not None:
+            told, number = f"series: {series.text}", int(series)
+        else:
+            return
+        message = f"`{told}` tells how many modules there are"
+        instead = f"delete `count: {count.text}`"
+        if number != count:
+            instead += f", or write how {count.text} are joined: it stands for {number}"
+        raise Mistake(message, instead, count.place)
+
     def _refuse_half_open(self) -> None:
         """Raise Mistake where what is told fits no open arrangement, or an open one only."""
         place = self.open.get("arrangement")
         if place is None:
             if self.count is not None:
+                self._refuse_count_beside(self.count)
                 instead = f"write `series: {self.count.text}` if they are wired one after another, "
                 instead += f"`arrangement: 1s{self.count.text}p` if side by side; or "
                 instead += "`arrangement: open` beside `count`, to compare all ways"
