@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from wattproof.rule import Clause, Edit, Observation, practice, rule, warning
 from wattproof.study import Study
-from wattproof.study.array.uncontrolled import StraightOn
+from wattproof.study.array.uncontrolled import RegulatedOn, StraightOn
 from wattproof.study.battery.bank import BankStudy
-from wattproof.study.limits import exceeds
+from wattproof.study.limits import exceeds, margin_below
 from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
@@ -95,6 +95,42 @@ def charge_controller_missing(study: Study) -> Iterator[Observation]:
             level="note" if keeps else None,
             hazard=None if bank is not None else "damage",
         )
+    for regulated in study.array.regulated_on:
+        nominal = regulated.banks[0].nominal
+        if regulated.in_series > 1 and exceeds(regulated.alone, nominal):
+            yield _regulators_in_series(regulated)
+        elif exceeds(nominal, regulated.together):
+            yield _under_its_battery(regulated)
+
+
+def _regulators_in_series(each: RegulatedOn) -> Observation:
+    """Modules in series, of which each would hold a battery of such a voltage full by itself."""
+    bank, string = each.banks[0], each.string
+    return Observation(
+        message=f"the {each.in_series} modules in series of `{string.name}` each have a regulator "
+        f"for a battery of their own: together they charge `{bank.name}` past the voltage at which "
+        "each of them would stop, and none of them measures it",
+        on=(string, bank),
+        values=(each.together, each.alone, bank.nominal),
+        remedy="join them in parallel, positives to positives; or take modules without a "
+        "regulator, and lead them to the solar input of a controller",
+    )
+
+
+def _under_its_battery(each: RegulatedOn) -> Observation:
+    bank, string = each.banks[0], each.string
+    return Observation(
+        message=f"`{string.name}` gives no more than {each.together} at its best, and the "
+        f"regulator on it, which lowers voltage and does not raise it, charges nothing of "
+        f"{bank.nominal} with that",
+        on=(string, bank),
+        values=(each.together, bank.nominal),
+        margin=margin_below(bank.nominal, each.together),
+        remedy=f"take modules whose regulator is made for {bank.nominal}; or modules without one, "
+        "in series, on the solar input of a controller",
+        level="warning",
+        hazard="lost-energy",
+    )
 
 
 def _too_weak(each: StraightOn, bank: BankStudy) -> Observation:

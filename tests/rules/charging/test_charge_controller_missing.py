@@ -165,3 +165,34 @@ wires:
     assert [f.level for f in found(plan, STRAIGHT)] == ([level] if level else [])
     charged = {bank.name for each in study_of(plan).array.regulated_on for bank in each.banks}
     assert charged == ({"start", "house"} if edit else set())
+
+
+REGULATED = """
+wattproof: 1
+setting: vehicle
+datasheets: {{modules: {{case: {{pmax: 120 W, voc: 22.5 V, vmp: 18.6 V, isc: 6.9 A, build: folding,
+                                regulated: true}}}}}}
+strings: {{mats: {{module: case, arrangement: {arrangement}, mounting: ground}}}}
+batteries: {{house: {{chemistry: agm, nominal: {nominal}, capacity: 80 Ah}}}}
+fuses: {{case-fuse: {{rating: 15 A, style: bolt-down}}}}
+wires: {{lead: {{from: mats, to: house, length: 4 m,
+               inline: [{{case-fuse: {{from_end: to, distance: 10 cm}}}}]}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "nominal", "told"),
+    [
+        ("1s", "12 V", []),
+        ("1s2p", "12 V", []),
+        ("2s", "12 V", [("error", "fire")]),
+        ("2s", "24 V", []),  # each of them holds its half
+        ("1s", "24 V", [("warning", "lost-energy")]),
+    ],
+)
+def test_regulators_hold_a_battery_of_their_own_voltage(
+    arrangement: str, nominal: str, told: list[tuple[str, str]]
+) -> None:
+    """Two in series on 12 V, each with its regulator, were silent, and so was one on 24 V."""
+    plan = REGULATED.format(arrangement=arrangement, nominal=nominal)
+    assert [(f.level, f.hazard) for f in found(plan, STRAIGHT)] == told

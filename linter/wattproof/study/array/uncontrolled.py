@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TypeVar
 
 from wattproof.circuit import Circuit, Source, Terminal, is_of
 from wattproof.plan.array import String
@@ -13,7 +14,9 @@ from wattproof.study.array.strings import ModuleStudy, StringStudy
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.site.climate import Climate
-from wattproof.working import Value, declared, total
+from wattproof.working import Value, declared, smallest, total
+
+_Each = TypeVar("_Each")
 
 
 @record
@@ -74,13 +77,17 @@ class RegulatedOn:
 
     banks: the one that it is led to, those beside that, and those behind isolators. current: its
     short-circuit current, the most that its regulator passes on (A). at_most: the same in sun
-    brighter than the label's.
+    brighter than the label's. in_series: how many modules, each with its regulator, are in series.
+    alone, together: what one of these and all of them give at maximum power (V).
     """
 
     string: String
     banks: tuple[BankStudy, ...]
     current: Value
     at_most: Value
+    in_series: int
+    alone: Value
+    together: Value
 
 
 def regulated_on(
@@ -97,7 +104,17 @@ def regulated_on(
             studies = [StringStudy(source, climate, modules) for source in sources]
             behind = battery_side.fed_by(Terminal(each.string.name, "", "positive"))
             banks = dict.fromkeys([bank, *battery_side.beside(bank), *behind])
-            yield RegulatedOn(each.string, tuple(banks), *_currents(each.string, sources, studies))
+            groups = _one_of_each(sources, studies)
+            name = each.string.name
+            best = total([study.vmp("standard") for study in groups])
+            yield RegulatedOn(
+                each.string,
+                tuple(banks),
+                *_currents(each.string, sources, studies),
+                sum(len(study.modules) for study in groups),
+                smallest([module.vmp for study in groups for module in study.modules]),
+                best.named(f"Vmp({name})", f"voltage at maximum power of {name}", "V"),
+            )
 
 
 def _sources_of(string: String, circuit: Circuit) -> list[Source]:
@@ -130,7 +147,7 @@ def _capacity(bank: BankStudy, battery_side: BatterySide) -> Value:
     return total([each.capacity for each in beside or [bank]])
 
 
-def _one_of_each(sources: list[Source], volts: list[Value]) -> list[Value]:
-    """One voltage for each group in series."""
-    groups = {source.start: each for source, each in zip(sources, volts, strict=True)}
+def _one_of_each(sources: list[Source], of_each: list[_Each]) -> list[_Each]:
+    """What belongs to one string of each group in series."""
+    groups = {source.start: each for source, each in zip(sources, of_each, strict=True)}
     return list(groups.values())
