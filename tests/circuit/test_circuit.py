@@ -857,3 +857,34 @@ class TestSidesOfDevices:
         [problem] = problems(text)
         assert problem.instead.startswith("name its sides, `spare.line` and `spare.load`")
         assert circuit(text.replace("two: {from: pump, to: spare,", "two: {from: spare, to: pump,"))
+
+
+@pytest.mark.parametrize(
+    ("edit", "hazard"),
+    [
+        # 6 V under a tracker that is set to 14.2 V, beside a load
+        (("nominal: 12.8 V", "nominal: 6.4 V"), "fire"),
+        # 25.6 V over the same one: nothing charges it
+        (("nominal: 12.8 V", "nominal: 25.6 V"), ""),
+    ],
+)
+def test_what_charges_a_battery_far_past_full_can_start_a_fire(
+    edit: tuple[str, str], hazard: str
+) -> None:
+    """Only that the load does not fit was told, as a slip of the file."""
+    lamp = "loads:\n  lamp: {current: 2 A, nominal: 12 V}\nwires:\n"
+    wire = "  lamp-run: {from: house, to: lamp, cable: batt-8, length: 1 m}\n"
+    plan = edited(("wires:\n", lamp + wire), edit)
+    [problem] = problems(plan)
+    assert "unlike nominal" in problem.message
+    assert problem.hazard == hazard
+
+
+def test_an_alternator_of_24_volts_on_a_battery_of_12() -> None:
+    plan = edited(
+        ("wires:\n", "chargers:\n  engine: {kind: alternator, nominal: 24 V}\nwires:\n"
+         "  engine-run: {from: engine, to: house, cable: batt-8, length: 1 m}\n"),
+    )  # fmt: skip
+    [problem] = problems(plan)
+    assert problem.hazard == "fire"
+    assert problem.message.endswith("and `engine` (24 V) drives `house` far past full")

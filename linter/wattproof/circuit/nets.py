@@ -24,6 +24,7 @@ from wattproof.plan.terminals import (
     battery_port,
     is_in_the_way,
     is_solar_input,
+    output_port,
     ports,
     solar_inputs,
 )
@@ -316,11 +317,12 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
         if not group:
             continue
         first, first_nominal, volts = group[0]
+        overcharged = _overcharged(group, nets, components)
         for other, nominal, other_volts in group[1:]:
             if nominal_class(volts) != nominal_class(other_volts):
                 message = (
                     f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
-                    f"({_shown(first_nominal, volts)}): unlike nominal voltages"
+                    f"({_shown(first_nominal, volts)}): unlike nominal voltages{overcharged}"
                 )
                 otherwise = (
                     _told_of_the_bank(first, other_volts)
@@ -330,8 +332,41 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                 )
                 known = UNKNOWN not in (nominal.text, first_nominal.text)
                 batteries = isinstance(other, Battery) and isinstance(first, Battery)
-                hazard = "fire" if known and batteries else ""
+                hazard = "fire" if overcharged or (known and batteries) else ""
                 yield Problem(nominal.place, message, otherwise + _ONE_VOLTAGE, hazard)
+                overcharged = ""
+
+
+OVERCHARGES = 1.5
+"""So many times its nominal voltage is more than any battery is ever charged to: one of 12 V is
+equalised at 16 V at the very most (common practice)."""
+
+
+def _overcharged(group: list[Rated], nets: Nets, components: dict[str, Named]) -> str:
+    """Words on the source that drives a battery of a group far over its voltage, or none.
+
+    A source counts by the voltage that it is told to charge to, else by its nominal voltage.
+    """
+    members = [component for component, _, _ in group]
+    for battery, nominal, volts in group:
+        if not isinstance(battery, Battery) or nominal.text == UNKNOWN:
+            continue
+        sides = _sides(battery, nets)
+        for source in components.values():
+            if output_port(source) is None:
+                continue
+            if not any(source is member for member in members) and _sides(source, nets) != sides:
+                continue
+            told = getattr(source, "charge_voltage", None) or getattr(source, "nominal", None)
+            if told is not None and told.text != UNKNOWN and told.value > OVERCHARGES * volts:
+                return f", and `{source.name}` ({told}) drives `{battery.name}` far past full"
+    return ""
+
+
+def _sides(component: Named, nets: Nets) -> Sides:
+    """The nets of the two poles at which something lies on a battery's voltage."""
+    name, port = component.name, battery_port(component)
+    return nets.net(Terminal(name, port, "positive")), nets.net(Terminal(name, port, "negative"))
 
 
 _ONE_VOLTAGE = "put a converter between them, or use parts of one nominal voltage"
@@ -586,8 +621,10 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
                 f"`{name}` ({nominal}) lies across batteries in series of {volts:g} V together: "
                 "unlike nominal voltages"
             )
-            instead = "put a converter between them, or use parts of one nominal voltage"
-            yield Problem(nominal.place, message, instead)
+            hazard = ""
+            if output_port(component) is not None and nominal.value > OVERCHARGES * volts:
+                hazard = "fire"
+            yield Problem(nominal.place, message, _ONE_VOLTAGE, hazard)
 
 
 def _levelled(
