@@ -132,6 +132,13 @@ def test_a_finding_on_an_unknown_size_is_no_error() -> None:
     assert all(f.level != "error" for f in on_size)
 
 
+def test_no_question_hangs_on_a_cable_thicker_than_any_table() -> None:
+    """A 125 A fuse is usual on 70 mm²; at 2.5 times that "what 175 mm² may carry is not known"."""
+    edits = [("size: 8 AWG", "size: unknown"), ("40 A", "125 A"), ("nec-2023", "iso-13297")]
+    told = [each.message for q in check_text(edited(*edits)).questions for each in q.decides]
+    assert not any("is not known" in message for message in told)
+
+
 BARE = (
     """\
 wattproof: 1

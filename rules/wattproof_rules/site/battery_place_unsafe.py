@@ -178,9 +178,9 @@ def _among_people(bank: BankStudy, placed: Placed, study: Study) -> Observation:
     if flooded:
         kind = "flooded"
     elif boat and bank.battery.chemistry not in study.codes.battery.vented_outside:
-        kind = f"{bank.battery.chemistry}, sealed lead whose valves open when it is overcharged,"
+        kind = f"{bank.battery.chemistry}, sealed lead whose valves open when it is overcharged"
     else:
-        kind = f"{bank.battery.chemistry}, which this code wants sealed off,"
+        kind = f"{bank.battery.chemistry}, which this code wants sealed off"
     return Observation(
         message=f"`{bank.name}` is {kind}, unvented in `{place.name}`, a living space",
         on=(bank, place),

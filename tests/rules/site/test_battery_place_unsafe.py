@@ -74,7 +74,7 @@ def test_every_battery_is_sealed_off_in_australia(
     assert [f.level for f in findings] == ([level] if level else [])
     assert not any("or use a sealed battery" in f.remedy for f in findings)
     if level == "warning":
-        assert f"`house` is {chemistry}, which this code wants sealed off," in findings[0].message
+        assert f"`house` is {chemistry}, which this code wants sealed off, " in findings[0].message
         assert "sealed from the room and vented outside" in findings[0].remedy
         assert not found(plan.replace("code: as-nzs-3001", "code: iec"), BATTERY)
 
@@ -135,6 +135,18 @@ def test_what_gasses_is_not_shut_in(
     findings = found(plan, BATTERY)
     assert [f.level for f in findings] == ([level] if level else [])
     assert all("which has no vent" in f.message for f in findings)
+
+
+def test_sealed_lead_among_people_is_told_in_one_sentence() -> None:
+    boat = edited(
+        ("chemistry: flooded", "chemistry: agm"),
+        ("vented: true", "vented: false"),
+        ("setting: vehicle", "setting: boat"),
+        ("code: nec-2023", "code: iso-13297"),
+        plan=sound(BATTERY),
+    )
+    [finding] = found(boat, BATTERY)
+    assert "valves open when it is overcharged, unvented in `cabin`" in finding.message
 
 
 def test_sealed_lead_shut_in_is_told_in_one_sentence() -> None:

@@ -55,6 +55,8 @@ FUSE_ON_COPPER = Assumed(
 )
 SOLD_SIZES = (1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0, 120.0)
 """Sizes of copper (mm²) as they are sold (IEC 60228)."""
+THICKEST = "4/0"
+"""Gauge of the thickest cable on what asks for less: what it may carry stands in every table."""
 STRING_FUSE = Assumed(15.0, "A", "fuse in a string, at least 1.56 times its short-circuit current")
 ARRAY_CABLE = Assumed(6.0, "mm²", "cable on the array side", "CableSheet.size")
 LINK_CABLE = Assumed(35.0, "mm²", "cable between batteries, or from one to a busbar")

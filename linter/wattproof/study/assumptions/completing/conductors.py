@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from wattproof.physics.conductors import gauge_area_mm2
 from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.terminals import pole_of, without_pole
 from wattproof.plan.wiring import TRAILER_PLUGS, Inline, Wire
@@ -53,7 +54,9 @@ def _cable(
     largest = max(sizes, key=lambda size: size.value)
     reaches = (*largest.reach, *((*bond.reach, bond.value) if bond is not None else ()))
     reach = tuple(end * SQUARE_MM for end in reaches)
-    size = Figure(largest.value * SQUARE_MM, largest.why, reach=reach)
+    thickest = gauge_area_mm2(labels.THICKEST)
+    bound = thickest * SQUARE_MM if largest.value < thickest else math.inf
+    size = Figure(largest.value * SQUARE_MM, largest.why, reach=reach, bound=bound)
     return filling.part("cables", sheet, ("size", labels.NO_SIZE, "conductor size", size))
 
 
