@@ -36,6 +36,9 @@ HOURS_OF_A_TRICKLE = 100.0
 """In how many hours a trickle would fill a battery at the least (h; common practice)."""
 MADE_FOR_LEAD = ("shore", "pwm")
 """Kinds of sources that are mostly made for lead, many without another setting."""
+MOST_SETTINGS = 14.2
+"""What most that charges is set to at the least, for each 12 V, whatever the battery (V; common
+practice)."""
 SETTING = LookUp(
     "what {names} is set to charge to, and whether that equalises",
     "in its menu or manual, by the kind of battery that it is set for; write it as "
@@ -148,10 +151,17 @@ def _untold(charged: ChargedBanks, study: Study) -> Iterator[Observation]:
 
 
 def _is_harmed(bank: BankStudy, source: str) -> bool:
-    """True for gel, and for lithium on a kind of source that is mostly made for lead."""
-    if isinstance(bank.battery.chemistry, SupposedWord) or source == "alternator":
+    """True for gel, for lithium on a kind of source that is mostly made for lead, and by its label.
+
+    Its label says so where it allows less than what most sources are set to.
+    """
+    battery = bank.battery
+    if isinstance(battery.chemistry, SupposedWord) or source == "alternator":
         return False
-    return bank.battery.chemistry == "gel" or (not bank.is_lead and source in MADE_FOR_LEAD)
+    most = battery.max_charge_voltage
+    if most is not None and over(MOST_SETTINGS * bank.twelves, bank.charge_voltage_limit.number):
+        return True
+    return battery.chemistry == "gel" or (not bank.is_lead and source in MADE_FOR_LEAD)
 
 
 def _is_of_a_vehicle(charged: ChargedBanks, volts: Value) -> bool:

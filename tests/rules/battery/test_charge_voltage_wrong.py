@@ -207,3 +207,24 @@ def test_an_untold_setting_is_asked_where_that_for_flooded_lead_harms(
     assert asked(plan, VOLTAGE) == (["not told"] if asks else [])
     told = plan.replace(f"{amps}}}", f"{amps}, charge_voltage: 14.2 V}}")
     assert "not told" not in asked(told, VOLTAGE)
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "label", "kind", "asks"),
+    [
+        ("agm", "14.1 V", "shore", True),
+        ("agm", "14.2 V", "shore", False),  # what most are set to
+        ("flooded", "14 V", "shore", True),
+        ("flooded", "14 V", "alternator", False),
+        ("lithium-iron-phosphate", "14 V", "wind", True),
+        ("lithium-iron-phosphate", "14.4 V", "wind", False),
+    ],
+)
+def test_an_untold_setting_is_asked_where_a_label_allows_less_than_most(
+    chemistry: str, label: str, kind: str, asks: bool
+) -> None:
+    """A pack of 28.0 V on a tracker of which the setting is not told was silent."""
+    more = f"{chemistry}, max_charge_voltage: {label}"
+    plan = UNTOLD.replace("CHEMISTRY", more).replace("KIND", kind).replace("AMPS", "15 A")
+    assert not found(plan, VOLTAGE)
+    assert asked(plan, VOLTAGE) == (["not told"] if asks else [])
