@@ -650,6 +650,35 @@ class TestBatteriesInSeries:
             plan = plan.replace(own + old, f"{own}agm, nominal: 12 V")
         assert circuit(plan).arrays
 
+    @pytest.mark.parametrize("turned", [False, True])
+    @pytest.mark.parametrize("devices", [["link-fuse"], ["link-fuse", "link-off"]])
+    def test_a_fuse_between_two_wires_from_one_to_the_next(
+        self, devices: list[str], *, turned: bool
+    ) -> None:
+        """It stood at both poles of itself, and was told as a short or an open end."""
+        ends = ["a.positive", *devices, "b.negative"]
+        way = list(pairwise(reversed(ends) if turned else ends))
+        joints = [("a.negative", "bar.negative"), *way, ("b.positive", "bar.positive")]
+        family = "fuses:\n  link-fuse: {rating: 100 A}\n"
+        own = "switches:\n  link-off: {rating: 100 A}\n" if len(devices) > 1 else ""
+        plan = self.chain("a", "b", wires=self.wires(*joints), more=own)
+        assert circuit(plan.replace("fuses:\n", family)).arrays
+
+    def test_a_fuse_behind_which_the_poles_are_exchanged(self) -> None:
+        """It was told as an open end, which another name of its side would have hidden."""
+        edit = (
+            "  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: "
+            "cabin,\n               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]}\n",
+            self.wires(
+                ("tracker.battery.positive", "charge-fuse"),
+                ("charge-fuse", "house.negative"),
+                ("tracker.battery.negative", "house.positive"),
+            ),
+        )
+        [problem] = problems(edited(edit))
+        assert problem.message.startswith("the poles are reversed at")
+        assert problem.hazard == "fire"
+
     def test_an_inverter_across_them(self) -> None:
         joints = [
             ("a.negative", "bar.negative"),
@@ -888,3 +917,19 @@ def test_an_alternator_of_24_volts_on_a_battery_of_12() -> None:
     [problem] = problems(plan)
     assert problem.hazard == "fire"
     assert problem.message.endswith("and `engine` (24 V) drives `house` far past full")
+
+
+@pytest.mark.parametrize("wire", ["from: box.load, to: lamp", "from: lamp, to: box.load"])
+def test_a_load_turned_at_an_outlet_is_told_at_the_load(wire: str) -> None:
+    """Drawn from the load it was told at the outlet, as what can start a fire."""
+    start, to = (part.split(": ")[1] for part in wire.split(", "))
+    ways = [("positive", "negative"), ("negative", "positive")]
+    runs = "".join(
+        f"  {a}: {{from: {start}.{a}, to: {to}.{b}, cable: batt-8, length: 1 m}}\n" for a, b in ways
+    )
+    plan = edited(
+        ("wires:\n", "power_boxes:\n  box: {max_input_voltage: 60 V}\nloads:\n"
+         f"  lamp: {{current: 2 A}}\nwires:\n{runs}"),
+    )  # fmt: skip
+    turned = [p for p in problems(plan) if "reversed" in p.message]
+    assert [(p.message.split("`")[1], p.hazard) for p in turned] == [("lamp", "")]

@@ -94,8 +94,57 @@ class Ends:
         return _of_one_pole(self._as_named(wire), self._single_poles.get(str(wire.name)))
 
     def _as_named(self, wire: Wire) -> WireEnds:
+        """Those of a wire, by what it names, and at a device by what the wire behind that names."""
+        ends = self._as_written(wire)
+        start, to = (end.component in self._of_both_poles for end in (ends.start, ends.to))
+        if not (start or to):
+            return ends
+        first, last = ends.poles[0]
+        return ends._replace(poles=((POLES[0] if start else first, POLES[0] if to else last),))
+
+    def _as_written(self, wire: Wire) -> WireEnds:
         start, to = map(self._reached, _ends_of(wire))
         return WireEnds(start, to, tuple(wire_poles(wire, start, to)))
+
+    @kept
+    def _of_both_poles(self) -> frozenset[str]:
+        """Devices one behind the other between two wires, named by a positive and by a negative.
+
+        As between two batteries in series: the devices are of the first pole for both.
+        """
+        found: set[str] = set()
+        try:
+            for name in self.wires_at:
+                if name not in found and self._is_in_the_way(name):
+                    chain, met = self._chain_of(name)
+                    found |= chain if sorted(met) == sorted(POLES) else set()
+        except Mistake:  # which is told where its wire is built
+            return frozenset()
+        return frozenset(found)
+
+    def _chain_of(self, name: str) -> tuple[set[str], list[str]]:
+        """A device with those that wires of no named pole join to it, and the poles around them.
+
+        No poles where a wire of both poles leads on.
+        """
+        chain, met, left = {name}, list[str](), [name]
+        while left:
+            here = left.pop()
+            for wire in self.wires_at[here]:
+                ends = self._as_written(wire)
+                start, to = ends.start.component, ends.to.component
+                far = to if start == here else start
+                if len(ends.poles) == 1:
+                    met.append(ends.poles[0][start != here])
+                elif self._is_in_the_way(far):
+                    left += [far] if far not in chain else []
+                    chain.add(far)
+                else:
+                    return chain, []
+        return chain, met
+
+    def _is_in_the_way(self, name: str) -> bool:
+        return name in self.components and is_in_the_way(self.components[name])
 
     @kept
     def _single_poles(self) -> dict[str, str]:

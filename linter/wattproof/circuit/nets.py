@@ -214,7 +214,7 @@ def _shorts_and_reversals(
     if set(batteries.values()) == set(POLES):
         return  # a joint of batteries in series, where what is on either half meets
     if len(signs) > 1 or (fixed and batteries and signs.isdisjoint(batteries.values())):
-        odd = _odd_one_out({**batteries, **fixed})
+        odd = _odd_one_out({**batteries, **fixed}, components)
         wire = _wire_to(odd, plan)
         shown = ".".join(p for p in odd if p)
         message = f"the poles are reversed at `{shown}`: positive meets negative on this net"
@@ -253,10 +253,16 @@ def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
         yield Problem(last.at, message, f"check the two conductors at `{last.name}`", "fire")
 
 
-def _odd_one_out(poles: dict[tuple[str, str], str]) -> tuple[str, str]:
-    """The terminal whose pole the fewest others on the net share; the last named of equals."""
+def _odd_one_out(
+    poles: dict[tuple[str, str], str], components: Mapping[str, Named]
+) -> tuple[str, str]:
+    """The terminal whose pole the fewest others on the net share; of equals a load, or the last."""
     values = list(poles.values())
-    return min(reversed(list(poles)), key=lambda key: values.count(poles[key]))
+
+    def shared(key: tuple[str, str]) -> tuple[int, bool]:
+        return values.count(poles[key]), not isinstance(components[key[0]], Load)
+
+    return min(reversed(list(poles)), key=shared)
 
 
 def _wire_to(key: tuple[str, str], plan: Plan) -> Named | None:

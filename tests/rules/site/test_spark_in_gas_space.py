@@ -98,3 +98,17 @@ def test_a_fuse_beside_a_battery_in_petrol_vapour_is_likely_there_too(places: st
     assert "`charge-fuse` is in `bilge`" in finding.message
     assert not found(edited(("distance: 10 cm", "distance: 40 cm"), plan=plan), SPARK)
     assert not found(edited(("{from_end: to,", "{from_end: from,"), plan=plan), SPARK)
+
+
+@pytest.mark.parametrize(("place", "told"), [("bilge", True), ("arch", False), ("", False)])
+def test_a_device_between_two_wires_that_are_in_one_place(place: str, *, told: bool) -> None:
+    """A fuse in a wire was found, and one that stands between two of them was not."""
+    where = f", place: {place}" if place else ""
+    more = f"  last: {{from: charge-fuse, to: house, cable: batt-8, length: 10 cm{where}}}\n"
+    plan = edited(
+        ("to: house, cable: batt-8, length: 1 m, place: bilge,\n               inline: "
+         "[{charge-fuse: {from_end: to, distance: 10 cm}}]}\n",
+         "to: charge-fuse, cable: batt-8, length: 90 cm, place: bilge}\n" + more),
+        plan=faulty(SPARK),
+    )  # fmt: skip
+    assert [f.subjects[0] for f in found(plan, SPARK)] == (["charge-fuse"] if told else [])

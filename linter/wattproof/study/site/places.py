@@ -162,7 +162,15 @@ def _at_a_part(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def _on_the_way(plan: Plan) -> Iterator[tuple[str, str]]:
+    """Devices in wires of one place only, and between wires that are all in the same."""
+    around: dict[str, set[str]] = {}
     for wire in plan.wires.values():
-        if wire.place is not None and len(wire.place) == 1:
-            for inline in wire.inline:
-                yield inline.device, wire.place[0]
+        places = [str(place) for place in wire.place or ()] or [""]
+        for end in wire.components:
+            around.setdefault(end, set()).update(places)
+        for inline in wire.inline if len(places) == 1 and places[0] else ():
+            yield inline.device, places[0]
+    for name in plan.in_the_way:
+        [place, *others] = around.get(name, {""})
+        if place and not others:
+            yield name, place
