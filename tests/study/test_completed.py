@@ -518,3 +518,81 @@ def test_the_only_consumer_of_a_bar_is_taken_for_what_the_fuses_before_it_are_fo
     assert [f.level for f in told.findings if f.rule == rule] == ["error"]
     beside = check_text(DRIVE.replace("LOAD", "").replace("MORE", LAMP[0]) + LAMP[1])
     assert rule in [f.rule for f in beside.findings]  # of one lamp among others nobody knows less
+
+
+CHARGED = """\
+wattproof: 1
+setting: cabin
+batteries: {bank: {BANK, capacity: 200 Ah}}
+controllers: {tracker: {kind: mppt, SET}}
+busbars: {bar: {}}
+fuses: {main: {rating: 100 A}}
+wires:
+  charge: {from: tracker.battery, to: bar}
+  run: {from: bank, to: bar, inline: main}
+"""
+
+
+@pytest.mark.parametrize(
+    ("bank", "set_to", "volts"),
+    [
+        ("chemistry: LiFePO4, max_charge_voltage: 57.6 V", "", 51.2),
+        ("chemistry: LiFePO4, max_charge_voltage: 28.0 V", "", 25.6),
+        ("chemistry: gel, max_charge_voltage: 14.1 V", "", 12.0),
+        ("chemistry: flooded, arrangement: 2s2p, max_charge_voltage: 7.4 V", "", 6.0),
+        ("chemistry: LiFePO4", "charge_voltage: 56.0 V", 51.2),
+        ("chemistry: LiFePO4", "charge_voltage: 28.4 V", 25.6),
+        ("chemistry: flooded, arrangement: 2s2p", "charge_voltage: 14.4 V", 6.0),
+        ("chemistry: agm, max_charge_voltage: 14.7 V", "nominal: 24 V", 24.0),  # as it was read
+    ],
+)
+def test_a_battery_is_of_the_voltage_that_it_is_charged_to(
+    bank: str, set_to: str, volts: float
+) -> None:
+    """A bank charged to 57.6 V was taken for one of 12 V, which that would destroy."""
+    text = CHARGED.replace("BANK", bank).replace(", SET", f", {set_to}" if set_to else "")
+    assert _supposed(text, "batteries", "bank", "nominal").value == pytest.approx(volts)
+
+
+HALVES = """\
+wattproof: 1
+setting: cabin
+batteries: {lower: {chemistry: agm, LOWER}, upper: {chemistry: agm}}
+loads: {pump: {current: 2 A, nominal: 24 V}}
+wires:
+  link: {from: lower.positive, to: upper.negative}
+  plus: {from: upper.positive, to: pump.positive}
+  minus: {from: lower.negative, to: pump.negative}
+"""
+
+
+@pytest.mark.parametrize("lower", ["nominal: 12 V", "max_charge_voltage: 14.6 V", ""])
+def test_batteries_in_series_share_the_voltage_of_what_lies_across_them(lower: str) -> None:
+    """That on top was taken for one of 24 V, and the plan refused for 36 V."""
+    text = HALVES.replace(", LOWER", f", {lower}" if lower else "")
+    assert _supposed(text, "batteries", "upper", "nominal").value == 12.0
+    assert study_of(text).battery.banks
+
+
+def test_the_battery_of_a_starter_is_of_its_voltage() -> None:
+    """It was tried as one of 24 V too, and the plan refused for that."""
+    starter = "starters: {motor: {nominal: 12 V}}\nwires:\n  crank: {from: start, to: motor}\n"
+    text = AN_ENGINE_BEFORE_A_CHARGER.replace("wires:\n", starter)
+    assert _supposed(text, "batteries", "start", "nominal").ends == (12.0, 12.0)
+
+
+@pytest.mark.parametrize(("beside", "length"), [("0.6 m", 0.6), ("3 m", 3.0)])
+def test_the_lead_of_a_battery_is_as_long_as_those_beside_it(beside: str, length: float) -> None:
+    """One of three of which the length was not told was found to share the current unequally."""
+    text = f"""\
+wattproof: 1
+setting: boat
+datasheets: {{cables: {{lead: {{size: 50 mm²}}}}}}
+batteries: {{one: {{}}, two: {{}}, three: {{}}}}
+busbars: {{bar: {{}}}}
+wires:
+  first: {{from: one, to: bar, cable: lead, length: {beside}}}
+  second: {{from: bar, to: two, cable: lead, length: {beside}}}
+  third: {{from: three, to: bar, cable: lead}}
+"""
+    assert _supposed(text, "wires", "third", "length").value == pytest.approx(length)

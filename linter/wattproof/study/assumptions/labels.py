@@ -110,6 +110,8 @@ LARGE_SYSTEM = Assumed(48.0, "V", "nominal voltage of what hangs on such a contr
 NOMINAL_OF_TRUCKS = 24.0
 """Nominal voltage (V) that a battery of an engine may well have instead."""
 CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")
+FULL_12_V = 14.4
+"""What 12 V are charged to (V), of lead and of lithium near enough (common practice)."""
 NEARLY_12_V = 0.75
 """Share of 12 V under which one battery of a series is of fewer cells than those of 12 V."""
 LITHIUM_VOLTS = (3.2, 12.8, 25.6, 38.4, 51.2)

@@ -33,17 +33,37 @@ def _nominal(filling: Filling, battery: Battery, joined: float | None, *, known:
     volts = labels.NOMINAL.value[str(battery.chemistry)]
     system, why = joined, "by what it feeds"
     apart = joined is None and known
+    chain = voltages.one_behind_another(filling, str(battery.name))
+    if battery.max_charge_voltage is not None and (system is None or len(chain) > 1):
+        return Figure(_by_label(battery), "by its highest charge voltage")
+    for other in (filling.plan.batteries[name] for name in chain if name != battery.name):
+        if other.nominal is not None:
+            return Figure(other.nominal.value, "as those in series with it")
+        if other.max_charge_voltage is not None:
+            return Figure(_by_label(_of_a_kind(filling, other)), "as those in series with it")
+        system = system or voltages.joined(filling, str(other.name))
+    if system is None and (charged := voltages.charged_to(filling, str(battery.name))) is not None:
+        system, why = charged, "by what charges it"
     if system is None and not apart:
         system = voltages.of_system(filling)
     if system is None and voltages.has_high_input(filling, str(battery.name)):
         system, why = labels.LARGE_SYSTEM.value, "as is usual with such a controller"
     if system is None:
         return Figure(volts, reach=(labels.NOMINAL_OF_TRUCKS,) if apart else ())
-    twelves = system / 12.0 / voltages.in_series(battery)
+    twelves = system / 12.0 / voltages.in_series(battery) / len(chain)
     cells = 4 if battery.chemistry == "lithium-iron-phosphate" else 6
     in_cells = max(1, round(twelves * cells)) / cells
     count = in_cells if twelves < labels.NEARLY_12_V else round(twelves)
     return Figure(volts * count, why)
+
+
+def _by_label(battery: Battery) -> float:
+    """The nominal voltage (V) of a battery that tells what it may be charged to, by its cells."""
+    assert battery.max_charge_voltage is not None
+    chemistry = str(battery.chemistry)
+    of_twelve = 4 if chemistry == "lithium-iron-phosphate" else 6
+    cells = battery.max_charge_voltage.value / labels.FULL_12_V * of_twelve
+    return labels.NOMINAL.value[chemistry] / of_twelve * max(1, round(cells))
 
 
 def _of_a_kind(filling: Filling, battery: Battery) -> Battery:

@@ -224,6 +224,8 @@ def _measured(filling: Filling, wire: Wire) -> Wire:
         usual = Figure(labels.ARRAY_LENGTH.value)
     elif told := [w.length.value for w in _positives_beside(filling, wire) if w.length is not None]:
         usual = Figure(max(told), "as long as its positive")
+    elif told := _beside_at_bar(filling, wire):
+        usual = Figure(max(sorted(told), key=told.count), "as long as those beside it")
     elif wire.plug in TRAILER_PLUGS:
         usual = Figure(labels.TRAILER_LENGTH.value, "as through the plug of a trailer")
     else:
@@ -234,6 +236,25 @@ def _measured(filling: Filling, wire: Wire) -> Wire:
         room = max(room, labels.SHORT_TRAILER_LENGTH.value)
     figure = usual._replace(value=max(usual.value, room), least=room)
     return filling.part("wires", wire, ("length", labels.NO_LENGTH, "length", figure))
+
+
+def _beside_at_bar(filling: Filling, wire: Wire) -> list[float]:
+    """The lengths (m) told of the leads from other batteries to the bar that a battery's leads to.
+
+    Leads of batteries in parallel are made alike.
+    """
+    bars = [end for end in wire.components if end in filling.plan.busbars]
+    if not bars or filling.plan.batteries.keys().isdisjoint(wire.components):
+        return []
+    others = (each for each in filling.wires_at(bars[0]) if each.name != wire.name)
+    return [
+        each.length.value
+        for each in others
+        if each.length is not None
+        and each.cable == wire.cable
+        and pole_of(each) == pole_of(wire)
+        and not filling.plan.batteries.keys().isdisjoint(each.components)
+    ]
 
 
 def _placed(filling: Filling, wire: Wire) -> Wire:

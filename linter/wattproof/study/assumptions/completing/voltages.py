@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.plan.power import Battery, is_alternator
-from wattproof.plan.terminals import pole_of, without_pole
+from wattproof.plan.terminals import POLES, pole_of, without_pole
 from wattproof.quantities import Quantity
 from wattproof.study.assumptions import labels
 from wattproof.study.assumptions.completing.filling import Filling
@@ -20,6 +20,33 @@ def joined(filling: Filling, name: str) -> float | None:
     reached = (told_at(filling, other, port) for other, port in _joined_to(filling, name))
     told = [volts for volts in reached if volts is not None]
     return max(sorted(set(told)), key=told.count) if told else None
+
+
+def charged_to(filling: Filling, name: str) -> float | None:
+    """The nominal voltage (V) of what a battery is charged to by what is joined to it."""
+    plan = filling.plan
+    found = []
+    for other, port in _joined_to(filling, name):
+        controller = plan.controllers.get(other) if port == "battery" else None
+        source = controller or plan.all_chargers.get(other)
+        told = source.charge_voltage if source is not None else None
+        if told is not None:
+            found.append(12.0 * max(1, round(2.0 * told.value / labels.FULL_12_V)) / 2.0)
+    return max(sorted(set(found)), key=found.count) if found else None
+
+
+def one_behind_another(filling: Filling, name: str) -> list[str]:
+    """A battery and those that single conductors join to it in series, in the order of the plan."""
+    seen, left = {name}, [name]
+    batteries = filling.plan.batteries
+    while left:
+        for wire in filling.wires_at(left.pop()):
+            ends = dict(zip(wire.components, (wire.start, wire.to), strict=True))
+            poles = {end.rpartition(".")[2] for end in ends.values()}
+            if poles == set(POLES) and all(end in batteries for end in ends):
+                left += [end for end in ends if end not in seen]
+                seen |= ends.keys()
+    return [each for each in batteries if each in seen]
 
 
 def has_high_input(filling: Filling, name: str) -> bool:
@@ -79,7 +106,7 @@ def told_at(filling: Filling, name: str, port: str = "") -> float | None:
         return bank.nominal.value * in_series(bank)
     if name in plan.controllers and port not in ("battery", "load"):
         return None
-    families = (plan.controllers, plan.all_inverters, plan.all_loads, plan.chargers)
+    families = (plan.controllers, plan.all_inverters, plan.all_loads, plan.chargers, plan.starters)
     parts = (family.get(name) for family in families)
     found = next((part for part in parts if part is not None), None)
     told: Quantity | None = getattr(found, "nominal", None)
