@@ -436,6 +436,30 @@ def test_an_untold_length_gives_the_size_that_layouts_tell() -> None:
     assert sizes["one-to-house"] == "10 mm²"  # 30 A over 1.5 m: 2 % of 12 V are 0.24 V
 
 
+def test_so_it_is_where_a_thinner_one_loses_little_more_than_usual() -> None:
+    """14 AWG over the usual 5 m loses 3.7 % of 17.2 V, which a check tells as a note at most."""
+    text = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: 5 °C}
+datasheets:
+  modules:
+    panel: {voc: 21.3 V, vmp: 17.2 V, isc: 6.4 A, imp: 6 A}
+strings:
+  roof: {module: panel, arrangement: open, count: 1, feeds: {to: tracker, length: LENGTH}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 12 V}
+"""
+    for length in ("unknown", "5 m"):
+        told = text.replace("LENGTH", length)
+        sizes = {c.owner: c.text for c in choose(told).choices if c.path[-1] == "size"}
+        [run] = ranked(told).tried[0].needs.runs
+        assert sizes["roof-to-tracker"] == run.size == "12 AWG"
+
+
 PAIRS = """\
 wattproof: 1
 setting: vehicle

@@ -603,6 +603,63 @@ def test_modules_are_left_over_where_all_of_them_need_a_fuse_that_is_not_sold(
     assert "unused, since no layout of all fits" in closing(found)
 
 
+SIXTEEN = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+site: {coldest: -28 °C}
+datasheets:
+  modules:
+    panel: {voc: 37.5 V, vmp: 31 V, isc: 9.2 A, voc_coefficient: -0.31 %/°C}
+strings:
+  roof: {module: panel, arrangement: open, count: 16, feeds: {to: tracker, length: 40 m}}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 145 V, max_output_current: 85 A, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 48 V, capacity: 600 Ah}
+"""
+
+
+def test_one_module_is_left_over_where_all_of_them_lose_far_more_by_their_voltage(
+    rules: RuleSet,
+) -> None:
+    """Two in series have too little voltage at noon, four too much in the cold; 16 is no 3 x n."""
+    found = compared(SIXTEEN, rules)
+    assert found.tried[0].name == "3s5p (1 left over)"
+    assert "since all of them lose more, however they are joined" in closing(found)
+    lossy = by_name(found)["2s8p"]
+    assert lossy.reason is None
+    assert lossy.loses
+    fewer = [each for each in found.tried if each.joining.unused]
+    most = lossy.score(found.weights)
+    assert all(each.score(found.weights) > 1.1 * most for each in fewer)
+    assert all(each.reason is None and not each.loses for each in fewer)
+
+
+def test_none_is_left_over_where_fewer_lose_as_much(rules: RuleSet) -> None:
+    """A pulse-width controller wastes the voltage of such a module, however many there are."""
+    plan = one("open, count: 3").replace("kind: mppt", "kind: pwm")
+    plan = plan.replace("voc: 22.4 V", "voc: 37.6 V").replace("vmp: 18.6 V", "vmp: 31 V")
+    assert not any(each.joining.unused for each in compared(plan, rules).tried)
+
+
+def test_the_answer_comes_before_the_table_and_once_more_in_short_at_the_end(
+    four: Layouts, rules: RuleSet
+) -> None:
+    lines = text.render(four).splitlines()
+    answers = [n for n, line in enumerate(lines) if line.startswith("Answer ")]
+    assert len(answers) == 2
+    table = next(n for n, line in enumerate(lines) if line.strip().startswith("layout  "))
+    assert answers[0] < table < answers[1]
+    best = four.fitting[0].name
+    assert f"Take `{best}`:" in lines[answers[0]]
+    assert lines[answers[1]].split(None, 1)[1] == f"Take `{best}`."
+    none = text.render(compared(one("open, count: 4", volts=20.0), rules)).splitlines()
+    assert [line.split(None, 1)[1] for line in none if line.startswith("Answer ")][1] == (
+        "No layout fits."
+    )
+
+
 def test_what_gives_nothing_does_not_fit_and_an_untold_limit_is_asked_for(rules: RuleSet) -> None:
     """Two modules of 22 V for 24 V of lead: one alone cannot charge it, two may be too many."""
     plan = """\

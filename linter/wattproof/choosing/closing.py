@@ -45,7 +45,7 @@ def _beside_others(best: Tried, layouts: Layouts) -> str:
     if not others:
         count = len(layouts.tried)
         only = "it is the only layout" if count == 1 else f"no other of {count} layouts fits"
-        return f"{only}{_left_over(best)}."
+        return f"{only}{_left_over(best, layouts)}."
     after = others[0]
     alike = [each for each in others if equal(best, each)]
     said = f"{_why(best, after, layouts)}."
@@ -109,16 +109,17 @@ def shade_words(name: str) -> str:
 
 def _why(best: Tried, after: Tried, layouts: Layouts) -> str:
     """Why the best stands before the next one."""
+    left_over = _left_over(best, layouts)
     if not (best.power or after.power):
-        return f"what each gives is not known, and it {_beside(best, after)}{_left_over(best)}"
+        return f"what each gives is not known, and it {_beside(best, after)}{left_over}"
     mine, other = best.score(layouts.weights), after.score(layouts.weights)
     said = f"over all states it gives {mine:.0f} W, {_compared(mine, other)} {quoted([after.name])}"
     if mine * (1.0 - CLOSE) > other or not after.keeps_up_with(best):
-        return said + _left_over(best)
+        return said + left_over
     if beside(best) == beside(after):
-        return said + _left_over(best)
+        return said + left_over
     joint = "but" if mine < other * (1.0 - EQUAL) else "and"
-    return f"{said}, {joint} it {_beside(best, after)}{_left_over(best)}"
+    return f"{said}, {joint} it {_beside(best, after)}{left_over}"
 
 
 def _compared(mine: float, other: float) -> str:
@@ -152,12 +153,20 @@ def _beside(best: Tried, after: Tried) -> str:
     )
 
 
-def _left_over(best: Tried) -> str:
+def _left_over(best: Tried, layouts: Layouts) -> str:
     unused = best.joining.unused
     if not unused:
         return ""
     stay = "one of the modules stays" if unused == 1 else f"{unused} of the modules stay"
-    return f"; {stay} unused, since no layout of all fits"
+    fits = any(e.joining.unused < unused and not any(e.standing) for e in layouts.fitting)
+    why = "all of them lose more, however they are joined" if fits else "no layout of all fits"
+    return f"; {stay} unused, since {why}"
+
+
+def in_short(layouts: Layouts) -> str:
+    """Which layout to take, in a few words."""
+    fitting = layouts.fitting
+    return f"Take {quoted([fitting[0].name])}." if fitting else "No layout fits."
 
 
 def _speaks(one: Tried, other: Tried) -> Iterator[str]:

@@ -64,7 +64,8 @@ class Counting:
             for d in question.decides:
                 loses = d.level == "note" and d.hazard == "lost-energy"
                 of_output = loses and d.subjects[0] in self._outputs
-                of_wire = d.level in WANTED and not self.own.isdisjoint(d.subjects)
+                counts = d.level in WANTED or d.rule == DROP_RULE
+                of_wire = counts and not self.own.isdisjoint(d.subjects)
                 if of_output or of_wire:
                     yield d.as_finding()
 

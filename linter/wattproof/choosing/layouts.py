@@ -37,6 +37,8 @@ MOST: Final = 32
 """Most layouts that are checked, so that sixteen modules on three inputs take seconds."""
 MOST_LEFT_OVER: Final = 4
 """Most modules that are left over where no layout of all of them is free of errors."""
+WORTH_LEAVING: Final = 0.1
+"""How much more power fewer modules have to give, to be told beside all of them."""
 LIGHT: Final = "20 %"
 """Light that reaches a module in the shade, where the plan tells no case (common practice)."""
 ONE_SHADED: Final = "one module shaded"
@@ -181,6 +183,11 @@ class Tried(NamedTuple):
         return sum(n for hazard, n in self.by_hazard.items() if hazard != "lost-energy")
 
     @property
+    def loses(self) -> bool:
+        """Whether it warns that power is lost by how the modules are joined."""
+        return any(f.hazard == "lost-energy" and f.level != "note" for f in self.own)
+
+    @property
     def is_large(self) -> bool:
         """Whether it asks for a controller of a voltage that few have."""
         return any(each.is_large for each in self.inputs)
@@ -269,16 +276,37 @@ def layouts_of(
     checking = _Checking(plan, rules, file, today, settings)
     tried, unchecked = checking.all_of(joinings(plan))
     most = sum(int(s.count or 1) for s in arrays.values()) - len(arrays)
+    weights = weights or (WEIGHTS if plan.shade else NO_SHADE_TOLD)
     for unused in range(1, min(MOST_LEFT_OVER, most) + 1):
-        if any(not any(each.standing) for each in _apart(tried)[0]):
+        best = _best_of(tried, weights)
+        if best is not None and not best.loses:
             break
         more, left = checking.all_of(joinings(plan, unused))
+        if best is not None:
+            more, left = _worth_it(more, tried, best, weights), 0
         tried, unchecked = [*tried, *more], unchecked + left
-    weights = weights or (WEIGHTS if plan.shade else NO_SHADE_TOLD)
     tried, always = _apart(tried)
     ranked = tuple(in_order(tried, weights))
     taken = tuple(_taken(ranked[0].result)) if ranked else ()
     return Layouts(plan, file, ranked, checking.rest, always, unchecked, weights, taken)
+
+
+def _best_of(tried: list[Tried], weights: Mapping[str, float]) -> Tried | None:
+    """The first that fits, with all that is found in it; None where none does."""
+    first = next(iter(in_order(_apart(tried)[0], weights)), None)
+    if first is None or any(first.standing):
+        return None
+    return next(each for each in tried if each.joining == first.joining)
+
+
+def _worth_it(
+    fewer: list[Tried], tried: list[Tried], best: Tried, weights: Mapping[str, float]
+) -> list[Tried]:
+    """Those of fewer modules that fit, lose nothing and give clearly more than the best of all."""
+    level = (1.0 + WORTH_LEAVING) * best.score(weights)
+    fits = {e.joining for e in _apart([*tried, *fewer])[0] if not any(e.standing)}
+    fits = {e.joining for e in fewer if e.joining in fits and not e.loses}
+    return [e for e in fewer if e.joining in fits and e.score(weights) > level]
 
 
 def _taken(result: Result) -> Iterator[str]:

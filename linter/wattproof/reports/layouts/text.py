@@ -1,11 +1,11 @@
-"""Layouts in text: a row for each, the figures of the first few that fit, and which to take."""
+"""Layouts in text: which to take, a row for each, and the figures of the first few that fit."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Final
 
-from wattproof.choosing.closing import closing
+from wattproof.choosing.closing import closing, in_short
 from wattproof.choosing.layouts import Layouts, Tried
 from wattproof.reports.findings.head import about
 from wattproof.reports.layouts import told
@@ -36,6 +36,9 @@ def _lines(layouts: Layouts, full: bool, paint: Paint) -> Iterator[str]:
     yield from labelled("Modules", told.kinds(layouts))
     yield from labelled("Layouts", told.summary(layouts))
     yield ""
+    yield from labelled("Answer", closing(layouts))
+    yield from labelled("Besides", told.rest(layouts))
+    yield ""
     yield from _table(layouts, full, paint)
     yield ""
     yield from hanging(told.basis(layouts), first="", margin=0)
@@ -49,11 +52,7 @@ def _lines(layouts: Layouts, full: bool, paint: Paint) -> Iterator[str]:
             yield ""
             yield from _whole(number, each, paint)
     yield ""
-    yield from hanging(closing(layouts), first="", margin=0)
-    if words := told.rest(layouts):
-        yield ""
-        yield from hanging(words, first="", margin=0)
-    yield ""
+    yield from labelled("Answer", in_short(layouts))
     if layouts.fitting:
         yield from labelled("Next", NEXT)
     yield from labelled("Remember", f"A layout is a proposal, worked out from labels. {STANDING}")
