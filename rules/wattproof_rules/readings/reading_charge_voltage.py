@@ -22,6 +22,9 @@ BASIS = {
     ),
 }
 
+HOT = 10.0
+"""W in fuse holder, switch and lugs together from which one of them burns (from memory)."""
+
 MORE = """\
 readings:
   charging: {at: tracker.battery, voltage: 14.20 V, posts_voltage: 14.08 V, current: 24 A,
@@ -76,12 +79,15 @@ def reading_charge_voltage(study: Study, limits: Limits) -> Iterator[Observation
             continue
         limit = _limit(reading, limits.lost_per_12_v)
         if exceeds(lost, limit):
+            burning = _burning(reading, limits.wires_share)
+            heat = f", and {burning} of heat is made beside them" if burning is not None else ""
             yield Observation(
                 message=f"between `{reading.source.name}` and the posts of `{reading.bank.name}` "
                 f"at least {lost} is lost{_load(reading)}, where {limit} is the most that is usual"
-                f"{_wires(reading)}",
+                f"{_wires(reading)}{heat}",
                 on=(reading.reading, reading.source),
-                values=_values(lost, limit, reading.by_wires),
+                values=tuple(v for v in (lost, limit, reading.by_wires, burning) if v is not None),
+                hazard="fire" if burning is not None else None,
                 margin=margin_below(lost, limit),
                 remedy=_remedy(reading, limit, limits.wires_share),
             )
@@ -107,8 +113,18 @@ def _limit(reading: ChargeReading, per_12_v: float) -> Value:
     return tabled(per_12_v * twelves, "V", "ΔUmax", "most that is usual", "common practice")
 
 
-def _values(lost: Value, limit: Value, by_wires: Value | None) -> tuple[Value, ...]:
-    return (lost, limit) if by_wires is None else (lost, limit, by_wires)
+def _burning(reading: ChargeReading, share: float) -> Value | None:
+    """Heat beside the wires that makes a joint burn (W); None where there is no such heat."""
+    heat = reading.heat_at_joints
+    if heat is None or not _is_at_joints(reading, share):
+        return None
+    return None if exceeds(tabled(HOT, "W", "Phot", "a hot joint", "from memory"), heat) else heat
+
+
+def _is_at_joints(reading: ChargeReading, share: float) -> bool:
+    """Whether the wires alone lose less than a share of it."""
+    by_wires, lost = reading.by_wires, reading.lost
+    return by_wires is not None and lost is not None and by_wires.number < share * lost.number
 
 
 def _load(reading: ChargeReading) -> str:
@@ -126,9 +142,7 @@ def _wires(reading: ChargeReading) -> str:
 
 
 def _remedy(reading: ChargeReading, limit: Value, share: float) -> str:
-    by_wires = reading.by_wires
-    assert reading.lost is not None
-    if by_wires is not None and by_wires.number < share * reading.lost.number:
+    if _is_at_joints(reading, share):
         return (
             "read the drop over the fuse, its holder, the switch and each lug under load: a joint "
             "takes what the wires do not"

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Clause, Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import LEAST_POWER, exceeds
-from wattproof.words import quoted
+from wattproof.words import enumerated, quoted
 from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.readings import ReadingsSection
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.branches import Branches
     from wattproof.study.readings.in_service import ChargeReading, JointReading
 
 
@@ -68,6 +69,9 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         )
     for each in study.readings.at_arrays:
         yield from _of_array(each, study.readings)
+    for branches in study.readings.branches:
+        if branches.disagree:
+            yield _of_branches(branches)
     for day in study.readings.of_days:
         if day.may_be_low:
             keys = quoted(day.lacks)
@@ -82,6 +86,8 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
         if joint.too_little_load and not joint.is_hot_by_part_load:
             least = "a quarter" if joint.least_load < 0.5 else "a half"
             yield _of_load(joint, "drop and heat", least)
+    both_sides = study.readings.both_sides
+    disagree = {both.gave.name for both in both_sides if both.gave_less or both.gave_more}
     for charge in study.readings.of_charging:
         if charge.lost is not None and charge.too_little_load:
             yield _of_load(charge, "voltage lost on the way", "a quarter")
@@ -90,6 +96,13 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 charge,
                 f"was read in {charge.reading.stage}, where the battery sets the current",
                 "read it again in bulk charging, with loads on",
+            )
+        elif charge.is_little_at_its_setting and charge.name not in disagree:
+            yield _tells_nothing(
+                charge,
+                f"was read at {charge.voltage}, to which `{charge.source.name}` is set, where the "
+                "battery sets the current",
+                "read it again with loads on, while the voltage is below that",
             )
         elif charge.array is not None and charge.compared is not None:
             if charge.tells_of_the_sun or charge.is_power_alone:
@@ -102,6 +115,21 @@ def reading_conditions_missing(study: Study) -> Iterator[Observation]:
                 f"read {charge.current} into `{charge.where}`, which is what loads leave",
                 "read it at the battery terminals of the controller",
             )
+
+
+def _of_branches(branches: Branches) -> Observation:
+    """Of a joint or input that carries another current than its strings bring."""
+    whole, parts = branches.whole, branches.parts
+    shown = enumerated(str(part.taken.current) for part in parts)
+    return Observation(
+        message=f"{quoted(part.where for part in parts)} read {shown}, which make "
+        f"{branches.sum_of.expected}, and `{whole.where}` with them {branches.flows}: one of them "
+        "is not what was read",
+        on=whole.subjects,
+        level="note",
+        remedy="zero the clamp beside the wires and read all of them again within a minute, around "
+        "one lead alone, and around all leads of one pole where several go on together",
+    )
 
 
 def _if_so(keys: tuple[str, ...]) -> str:

@@ -63,10 +63,10 @@ def reading_polarity(study: Study) -> Iterator[Observation]:
         for volts in taken.reversed_voltages:
             yield _reversed(reading.where, volts, reading.subjects)
         for amps in taken.reversed_currents:
-            if reading.expected.no_sun:
+            if reading.expected.in_the_dark:
                 yield _in_the_dark(reading, amps)
             else:
-                yield _backwards(reading.where, amps, reading.subjects)
+                yield _backwards(reading, amps)
     for charge in study.readings.of_charging:
         for volts in charge.reversed_voltages:
             yield _reversed(charge.where, volts, (charge.reading, charge.source))
@@ -99,8 +99,9 @@ def _out_of_the_battery(charge: ChargeReading, amps: Value) -> Observation:
 
 def _in_the_dark(reading: ArrayReading, amps: Value) -> Observation:
     controller = reading.taken.array.controller
+    when = "when the sun is below the horizon" if reading.expected.no_sun else "in the dark"
     return Observation(
-        message=f"`{reading.where}` read {amps} when the sun is below the horizon: it comes out of "
+        message=f"`{reading.where}` read {amps} {when}: it comes out of "
         f"the battery, back through `{controller.name}` into the modules",
         on=reading.subjects,
         values=(amps,),
@@ -110,13 +111,25 @@ def _in_the_dark(reading: ArrayReading, amps: Value) -> Observation:
     )
 
 
-def _backwards(where: str, amps: Value, on: tuple[Located, ...]) -> Observation:
+def _backwards(reading: ArrayReading, amps: Value) -> Observation:
+    controller, is_whole = reading.taken.array.controller, reading.taken.is_whole
+    flows = (
+        f"current comes out of the battery, back through `{controller.name}`"
+        if is_whole
+        else "current flows backwards"
+    )
+    stays = (
+        f"sign stays, part the array from `{controller.name}` at dusk, and take a controller that "
+        "blocks it"
+        if is_whole
+        else "sign stays in full sun, another string feeds this one: part it from the others at "
+        "dusk and read the voltage of each"
+    )
     return Observation(
-        message=f"`{where}` read {amps}: the clamp is turned round, or current flows backwards",
-        on=on,
+        message=f"`{reading.where}` read {amps}: the clamp is turned round, or {flows}",
+        on=reading.subjects,
         values=(amps,),
         level="warning",
-        remedy="turn the clamp so that its arrow points from positive to the controller; if the "
-        "sign stays in full sun, another string feeds this one: part it from the others at dusk "
-        "and read the voltage of each",
+        remedy=f"turn the clamp so that its arrow points from positive to the controller; if the "
+        f"{stays}",
     )

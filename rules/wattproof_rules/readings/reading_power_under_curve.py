@@ -68,6 +68,7 @@ class Limits:
     options=Limits,
 )
 def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observation]:
+    beside_strings = {b.whole.name for b in study.readings.branches if b.disagree}
     for reading in study.readings.at_arrays:
         stands = reading.stands
         power = stands.power
@@ -78,21 +79,27 @@ def reading_power_under_curve(study: Study, limits: Limits) -> Iterator[Observat
             continue
         share = power.shown.number / power.given.number
         beside = stands.beside_best(power, AWAY)
+        why, remedy = _because(reading, beside), _remedy(reading, beside)
+        if beside == "right" and reading.name in beside_strings:
+            why = "; what its strings read with it makes another current"
+            remedy = f"{_CLAMP}, within a minute of the strings"
         yield Observation(
             message=f"`{reading.where}` read {power.shown}, {share * 100:.0f} % of the "
             f"{power.given} that `{reading.taken.array.controller.name}` should take{_held(power)} "
-            f"{reading.expected.sun_words}{_because(reading, beside)}",
+            f"{reading.expected.sun_words}{why}",
             on=reading.subjects,
             values=(power.shown, power.given),
             margin=power.read.high.number / limit.number - 1.0,
             level=_level(reading, power, beside),
-            remedy=_remedy(reading, beside),
+            remedy=remedy,
         )
 
 
 def _level(reading: ArrayReading, power: Power, beside: BesideBest) -> Level | None:
     """What no battery that is nearly full explains is more than a note."""
     in_bulk = reading.taken.takes_all
+    if beside == "pulled" and _is_pulsing(reading):
+        return None
     return "warning" if beside == "dead" or (in_bulk and power.is_nothing) else None
 
 
@@ -114,9 +121,7 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         "dead": "; hardly any voltage arrives, so the way is open or shorted, or the modules are "
         "covered",
         "idle": "; the voltage is there, so something does not let the current through",
-        "pulled": "; the voltage is pulled down, which nothing but a current does: the clamp was "
-        "around both leads, zeroed wrongly or set to alternating current, or nothing comes from "
-        "the modules, which are covered or parted from it",
+        "pulled": _pulled_down(reading),
         "high": "; the voltage is above that of most power, so the controller took less than there "
         "was",
         "low": "; the voltage is below that of most power, as with shade or modules passed by",
@@ -126,6 +131,26 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         else "",
         "right": f"; the voltage is right and the current low{_what_is_missing(reading)}",
     }[beside]
+
+
+def _pulled_down(reading: ArrayReading) -> str:
+    if _is_pulsing(reading):
+        name = reading.taken.array.controller.name
+        return (
+            f"; the voltage is above any battery's, so `{name}` parts the modules from it in "
+            "pulses, as where it is full, and a meter shows the mean"
+        )
+    return (
+        "; the voltage is pulled down, which nothing but a current does: the clamp was around both "
+        "leads, zeroed wrongly or set to alternating current, or nothing comes from the modules, "
+        "which are covered or parted from it"
+    )
+
+
+def _is_pulsing(reading: ArrayReading) -> bool:
+    """Whether a pulse-width controller lets the modules go in between, by their mean voltage."""
+    is_pwm = reading.taken.array.controller.kind == "pwm"
+    return is_pwm and reading.explained.is_above_the_battery
 
 
 def _is_nothing(reading: ArrayReading) -> bool:
@@ -163,8 +188,11 @@ def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
         "on the modules; then read the open-circuit voltage of each string",
         "idle": "look at what the controller displays, whether its battery is joined and the fuse "
         "whole, and whether the battery's management stops the charge",
-        "pulled": f"{_CLAMP}; if still nothing flows, look for covers on the modules and for what "
-        "is open on the way, and read the open-circuit voltage of each string by itself",
+        "pulled": "look at what the controller displays, and read it again with loads on, while "
+        "the battery is not full"
+        if _is_pulsing(reading)
+        else f"{_CLAMP}; if still nothing flows, look for covers on the modules and for what is "
+        "open on the way, and read the open-circuit voltage of each string by itself",
         "high": "look whether the controller limits its output or its temperature, and whether the "
         "battery's management holds it back",
         "low": "look for shade, then read the open-circuit voltage of each string by itself",

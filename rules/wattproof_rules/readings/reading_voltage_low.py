@@ -109,7 +109,9 @@ def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     if stands.is_dead:
         return _nothing(reading)
     if len(reading.taken.strings) > 1:
-        return ", so at least one of the strings in it is low"
+        fewer = explained.fewer_in_series
+        other = f", or there {_is_or_are(fewer)} in series where {taken.in_series} are planned"
+        return ", so at least one of the strings in it is low" + (other if fewer else "")
     because = ""
     if explained.causes:
         because = ": as with " + ", or ".join(cause.words for cause in explained.causes[:3])
@@ -123,6 +125,10 @@ def _because(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
         because += f"{'; or' if because else ':'} cells at {round(heat.number)} °C would explain it"
     part = "a group of cells" if reading.taken.in_series == 1 else "a module"
     return because or f": too much for heat and too little for {part}, so what takes it is open"
+
+
+def _is_or_are(count: int | None) -> str:
+    return "is 1 module" if count == 1 else f"are {count} modules"
 
 
 def _nothing(reading: ArrayReading) -> str:
@@ -170,7 +176,8 @@ def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
             f"on the modules; then read it again{alone}"
         )
     if len(reading.taken.strings) > 1:
-        return f"read each string of `{reading.where}` by itself, unplugged from the others"
+        alone = f"read each string of `{reading.where}` by itself, unplugged from the others"
+        return alone + (", and count its modules" if reading.explained.fewer_in_series else "")
     if reading.taken.in_series == 1:
         return (
             f"cover the cells of `{reading.where}` with something opaque, one half or third after "

@@ -164,3 +164,18 @@ def test_what_other_inputs_bring_is_not_held_against_one() -> None:
     )
     one_of_two = (read_so[0].replace("tracker.pv", "tracker.pv-1"), read_so[1])
     assert not found(read(*one_of_two, plan=two), UNDER)
+
+
+@pytest.mark.parametrize(
+    ("volts", "rule"), [("13.6 V", UNDER), ("14.2 V", MISSING), ("14.15 V", MISSING)]
+)
+def test_at_the_voltage_that_is_set_the_battery_takes_no_more(volts: str, rule: str) -> None:
+    """Whatever stage was written: at its 14.2 V the controller leaves bulk charging."""
+    text = f"at: tracker.battery, voltage: {volts}, current: 0.4 A, {FULL_SUN}, stage: bulk"
+    assert [r for r in (UNDER, MISSING) if found(read(text), r)] == [rule]
+
+
+def test_as_much_as_the_array_gives_is_no_reading_that_tells_nothing() -> None:
+    text = f"at: tracker.battery, voltage: 14.2 V, current: 18 A, {FULL_SUN}, stage: bulk"
+    assert not found(read(text), UNDER)
+    assert not found(read(text), MISSING)

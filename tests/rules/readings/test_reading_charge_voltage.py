@@ -114,3 +114,26 @@ def test_posts_that_were_read_by_themselves_at_that_moment_are_the_other_end(
     assert bool(findings) is told
     assert bool(found(read(beside, at), CHARGE)) is told
     assert all("between `tracker` and the posts of `house`" in f.message for f in findings)
+
+
+@pytest.mark.parametrize(
+    ("posts", "hazard"),
+    [
+        ("13.90 V", "lost-energy"),  # 0.3 V x 20 A, less what the wires lose
+        ("13.20 V", "fire"),
+        ("12.20 V", "fire"),
+    ],
+)
+def test_a_joint_that_takes_ten_watts_and_more_can_burn(posts: str, hazard: str) -> None:
+    """1 V at 20 A are 20 W in one fuse holder or lug, as in a plug on the way to the controller."""
+    plan = read(f"at: tracker.battery, voltage: 14.20 V, posts_voltage: {posts}, current: 20 A")
+    (finding,) = found(plan, CHARGE)
+    assert finding.hazard == hazard
+    assert ("of heat is made beside them" in finding.message) is (hazard == "fire")
+
+
+def test_what_thin_wires_lose_is_no_hot_joint() -> None:
+    thin = edited(("batt-8: {size: 8 AWG", "batt-8: {size: 18 AWG"))
+    text = "at: tracker.battery, voltage: 14.20 V, posts_voltage: 13.2 V, current: 20 A"
+    (finding,) = found(read(text, plan=thin), CHARGE)
+    assert finding.hazard == "lost-energy"

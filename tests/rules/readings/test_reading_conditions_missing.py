@@ -7,7 +7,7 @@ import pytest
 from plans import edited
 from rule_runs import RULES
 from rule_runs import found_beside_all as found
-from rules.readings.plans import FULL_SUN, read
+from rules.readings.plans import FULL_SUN, read, strings
 from wattproof.testing import check_text
 
 CURRENT_LOW = "reading-current-low"
@@ -96,3 +96,20 @@ def test_what_was_read_where_a_meter_showed_no_sun_at_all() -> None:
     assert finding.message.endswith("since the sun was too weak")
     (over,) = found(read(f"at: roof-string, isc: 4 A, {dark}"), "reading-over-the-sun")
     assert "where 0 W/m² is written" in over.message
+
+
+@pytest.mark.parametrize(
+    ("whole", "is_told"),
+    [("13.1 A", False), ("12.2 A", False), ("9 A", True), ("17 A", True), ("-13 A", False)],
+)
+def test_strings_that_make_another_current_than_flows_behind_them(
+    whole: str, is_told: bool
+) -> None:
+    """13.1 A of three strings; no sun and no heat is needed for it, but the same moment."""
+    given = [f"at: string-{n}, current: {a} A" for n, a in ((1, 4.4), (2, 4.4), (3, 4.3))]
+    for words in ("noon", ""):
+        taken = f", taken: {words}" if words else ""
+        texts = [f"{each}{taken}" for each in (*given, f"at: tracker.pv, current: {whole}")]
+        plan = read(*texts, plan=strings(3))
+        told = [f for f in found(plan, MISSING) if "which make 13.1 A" in f.message]
+        assert bool(told) is (is_told and bool(words))

@@ -7,7 +7,7 @@ import pytest
 from plans import edited
 from rule_runs import RULES
 from rule_runs import found_beside_all as found
-from rules.readings.plans import read
+from rules.readings.plans import read, strings
 from wattproof.testing import check_text
 
 POLARITY = "reading-polarity"
@@ -64,3 +64,21 @@ def test_current_out_of_the_battery_at_a_controller(text: str, told: bool) -> No
     assert bool(findings) is told
     assert {f.level for f in findings} <= {"note"}
     assert not (told and found(read(f"{text}, {sun}"), "reading-charge-under-array"))
+
+
+@pytest.mark.parametrize(
+    ("sun", "is_dark"), [("0 W/m²", True), ("8 W/m²", True), ("300 W/m²", False)]
+)
+def test_an_irradiance_of_nothing_is_the_dark_as_well(sun: str, is_dark: bool) -> None:
+    (finding,) = found(
+        read(f"at: tracker.pv, voltage: 12.9 V, current: -0.8 A, irradiance: {sun}"), POLARITY
+    )
+    assert ("A in the dark: it comes out of the battery" in finding.message) is is_dark
+
+
+@pytest.mark.parametrize(("at", "is_whole"), [("tracker.pv", True), ("string-1", False)])
+def test_no_other_string_feeds_all_of_them(at: str, is_whole: bool) -> None:
+    """What flows back at the solar input comes out of the battery; in a string, of its sisters."""
+    (finding,) = found(read(f"at: {at}, current: -1.5 A", plan=strings(3)), POLARITY)
+    assert ("out of the battery, back through `tracker`" in finding.message) is is_whole
+    assert ("another string feeds this one" in finding.remedy) is not is_whole

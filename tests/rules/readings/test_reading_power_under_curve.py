@@ -188,3 +188,30 @@ def test_hardly_any_power_on_a_display_is_no_dust(watts: int, is_nothing: bool) 
     (finding,) = found(read(f"at: tracker.pv, power: {watts} W, {NOON}, stage: bulk"), POWER)
     assert ("the way is open" in finding.message) is is_nothing
     assert ("glass" in finding.remedy) is not is_nothing
+
+
+@pytest.mark.parametrize(("volts", "level"), [(18.2, None), (13.6, "warning")])
+def test_a_pulse_width_controller_above_its_battery_lets_the_array_go(
+    volts: float, level: str | None
+) -> None:
+    """One module of 24 V open circuit: between that and the battery a meter shows the mean."""
+    plan = edited(("series: 3", "series: 1"), ("kind: mppt", "kind: pwm"))
+    text = f"at: tracker.pv, voltage: {volts} V, current: 0.1 A, {NOON}, stage: bulk"
+    (finding,) = found(read(text, plan=plan), POWER)
+    assert ("in pulses, as where it is full" in finding.message) is (level is None)
+    assert finding.level == (level or "note")
+
+
+@pytest.mark.parametrize(("amps", "disagree"), [(4.0, True), (8.6, False)])
+def test_what_all_strings_bring_has_to_arrive(amps: float, disagree: bool) -> None:
+    """Two of 4.4 A and one of 4.3 A make 13.1 A; a third of it is no string that gives nothing."""
+    sun = f'{NOON}, taken: "noon", stage: bulk'
+    given = [f"at: string-{n}, current: {a} A, {sun}" for n, a in ((1, 4.4), (2, 4.4), (3, 4.3))]
+    given = given if disagree else given[:2]
+    whole = f"at: tracker.pv, voltage: 55 V, current: {amps} A, {sun}"
+    large = strings(3).replace("max_output_current: 20 A", "max_output_current: 100 A")
+    plan = read(*given, whole, plan=large)
+    (finding,) = found(plan, POWER)
+    assert ("what its strings read with it makes another current" in finding.message) is disagree
+    told = [f.message for f in found(plan, MISSING) if "which make 13.1 A" in f.message]
+    assert bool(told) is disagree

@@ -277,3 +277,24 @@ def test_a_module_alone_is_looked_at_by_its_groups(diodes: int, share: float, sa
     assert said in finding.message
     assert "each module" not in finding.remedy
     assert "cover the cells" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("in_series", "said"),
+    [
+        (1, "or there is 1 module in series where 3 are planned"),
+        (2, None),  # nine modules do not go into pairs
+        (1.5, None),
+    ],
+)
+def test_so_few_in_series_may_be_another_layout_than_planned(
+    in_series: float, said: str | None
+) -> None:
+    """Nine modules side by side have a third of the voltage of three by three."""
+    plan = strings(3)
+    voc = f"{in_series / 3 * voc_by_hand(51):.2f} V"
+    (finding,) = found(read(f"at: tracker.pv, voc: {voc}, {FULL_SUN}", plan=plan), LOW)
+    assert "at least one of the strings in it is low" in finding.message
+    assert ("in series where" in finding.message) is bool(said)
+    assert said is None or said in finding.message
+    assert ("count its modules" in finding.remedy) is bool(said)

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
     from wattproof.study.readings.both_sides import BothSides
+    from wattproof.study.readings.branches import Branches
     from wattproof.study.readings.conditions import Band
     from wattproof.study.readings.day import DayReading
     from wattproof.study.readings.expected import Expected
@@ -138,6 +139,15 @@ class ReadingsSection:
         from wattproof.study.readings.ways import ways_read
 
         return tuple(ways_read(self.at_arrays, self._wiring.wires))
+
+    @kept
+    def branches(self) -> tuple[Branches, ...]:
+        """Currents where strings have met, read together with those of all of them."""
+        if len(self.at_arrays) < 3:
+            return ()
+        from wattproof.study.readings.branches import branches_read
+
+        return tuple(branches_read(self.at_arrays))
 
     def exchanged_with(self, reading: ArrayReading) -> ArrayReading | None:
         """The reading of another string that one changed places with; None where none did."""

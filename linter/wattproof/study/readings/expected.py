@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from wattproof.circuit import Tree
 from wattproof.kept import KeptEach, kept
@@ -29,6 +30,9 @@ from wattproof.study.curves.curves import CurveStudy
 from wattproof.study.readings.conditions import STANDARD_SUN, Band, Corner, expected, high, low
 from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, function, largest, once, tabled
+
+DARK: Final = 10.0
+"""Irradiance (W/m²) up to which no current of the modules is worth a name: night, and lamps."""
 
 
 @record
@@ -282,6 +286,12 @@ class Expected:
     def no_sun(self) -> bool:
         """True where the sun is below the horizon, by date, hour and latitude."""
         return self.sun_by_sky and self._in_the_dark
+
+    @property
+    def in_the_dark(self) -> bool:
+        """True there too, and where an irradiance was measured that is none to speak of."""
+        told = self.taken.conditions
+        return self.no_sun or (told.sun_measured and told.sun.high.number <= DARK)
 
     @kept
     def dimmest_isc(self) -> Value:

@@ -214,6 +214,21 @@ class Explanation:
             return None
         return _more(self.taken.true_voc, self.expected.voc, self.taken.in_series)
 
+    @kept
+    def fewer_in_series(self) -> int | None:
+        """How many of all the modules in series, fewer than planned, would give the voltage.
+
+        None where no number does into which they go, and where they are not alike.
+        """
+        taken = self.taken
+        if taken.true_voc is None or taken.module is None:
+            return None
+        missing = _fewer(taken.true_voc, self.expected.voc, taken.in_series)
+        count = sum(len(string.modules) for string in taken.strings)
+        if missing is None or count % (taken.in_series - missing):
+            return None
+        return taken.in_series - missing
+
     @property
     def dark_strings(self) -> int | None:
         """How many strings that give nothing would explain a low current; None where none would."""

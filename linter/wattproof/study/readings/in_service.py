@@ -345,9 +345,29 @@ class ChargeReading(ReadAt):
 
     @property
     def charge_is_low(self) -> bool:
-        """True where less arrives than that, whatever the meter's error."""
+        """True where less arrives than that, whatever the meter's error, and is not held back."""
+        return not self.holds_its_setting and self._little_arrives
+
+    @property
+    def is_little_at_its_setting(self) -> bool:
+        """True where so little arrives at the voltage that is set, whatever stage is written."""
+        return self.holds_its_setting and self._little_arrives
+
+    @property
+    def _little_arrives(self) -> bool:
         least, read = self.least_charge, self.compared
         return least is not None and read is not None and exceeds(least, read.high)
+
+    @property
+    def holds_its_setting(self) -> bool:
+        """True where a controller is at the charge voltage that is set in it: it gives no more."""
+        source = self.source
+        if isinstance(source, Battery) or source.charge_voltage is None or self.voltage is None:
+            return False
+        words = f"charge voltage that is set in {source.name}"
+        off = tabled(REGULATED.value, "%", "toff", "of a set voltage", REGULATED.source)
+        least = declared(source.charge_voltage, f"Uset({source.name})", words) * (1.0 - off)
+        return not exceeds(least, self.voltage)
 
     @property
     def meant_charge(self) -> Value | None:
@@ -707,6 +727,18 @@ class ChargeReading(ReadAt):
             return None
         wires = tuple(wire.carrying_current(current) for wire in self.path.wires)
         return replace(self.path, wires=wires).drop
+
+    @kept
+    def heat_at_joints(self) -> Value | None:
+        """Heat at full current where it is not the wires that lose it (W).
+
+        None where that current or the wires are not known.
+        """
+        current = _larger(self.current, self.full)
+        if self.lost is None or self.by_wires is None or current is None or self.too_little_load:
+            return None
+        words = f"heat beside the wires between {self.source.name} and the battery"
+        return ((self.lost - self.by_wires) * current).named(f"Pjoint({self.name})", words, "W")
 
     def larger_wire(self, limit: Value) -> tuple[str, str] | None:
         """A wire of the way and the size of it that brings the wires under a limit (V)."""

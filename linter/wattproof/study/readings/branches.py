@@ -1,0 +1,73 @@
+"""Currents of all strings of a joint or a solar input, read together with what flows there.
+
+What flows behind a joint is what flows into it: no sun and no heat is needed to tell that one of
+them was not what was read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from wattproof.kept import kept
+from wattproof.record import record
+from wattproof.study.limits import LEAST_SPREAD, exceeds
+from wattproof.study.readings.at_arrays import ArrayReading
+from wattproof.study.readings.conditions import Band
+from wattproof.working import Value, total
+
+
+@record
+class Branches:
+    """A current in operation where strings have met, and those of all of them."""
+
+    whole: ArrayReading
+    parts: tuple[ArrayReading, ...]
+
+    @kept
+    def sum_of(self) -> Band:
+        """What the strings bring together (A)."""
+        bands = [band for p in self.parts if (band := p.taken.true_current) is not None]
+        words = f"current of all strings of {self.whole.where}"
+        low, high = total([b.low for b in bands]), total([b.high for b in bands])
+        return Band(low, total([b.expected for b in bands]), high).named("Istrings", words, "A")
+
+    @property
+    def flows(self) -> Value:
+        """What was read where they have met (A)."""
+        current = self.whole.taken.current
+        assert current is not None
+        return current
+
+    @property
+    def disagree(self) -> bool:
+        """True where they differ by more than meters and a minute of other sun explain."""
+        whole = self.whole.taken.true_current
+        if whole is None:
+            return False
+        less = exceeds((1.0 - LEAST_SPREAD) * self.sum_of.low, whole.high)
+        return less or exceeds(whole.low, (1.0 + LEAST_SPREAD) * self.sum_of.high)
+
+
+def branches_read(readings: Iterable[ArrayReading]) -> Iterator[Branches]:
+    """Every place where strings side by side have met, that was read together with all of them."""
+    listed = [r for r in readings if r.taken.true_current is not None]
+    for whole in listed:
+        taken = whole.taken
+        if taken.at_string or taken.in_parallel != len(taken.strings):
+            continue
+        parts = {other.taken.part: other for other in listed if _is_part(other, whole)}
+        strings = [string for part in parts.values() for string in part.taken.strings]
+        if len(parts) > 1 and len(strings) == len(taken.strings):
+            yield Branches(whole, tuple(parts.values()))
+
+
+def _is_part(other: ArrayReading, whole: ArrayReading) -> bool:
+    """True of a string of what was read, read with it under the same words."""
+    words = whole.taken.reading.taken
+    return (
+        words is not None
+        and other.taken.reading.taken == words
+        and other.taken.at_string
+        and other.taken.array is whole.taken.array
+        and set(other.taken.strings) <= set(whole.taken.strings)
+    )
