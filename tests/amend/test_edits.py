@@ -154,6 +154,21 @@ def test_a_cable_that_was_not_known_gets_a_datasheet() -> None:
         assert not is_amended(before, [change], after)
 
 
+def test_a_part_of_which_nothing_was_known_gets_keys() -> None:
+    """`unknown` in its place says no more than that it is there."""
+    text = edited(
+        ("charge-fuse: {rating: 40 A, voltage: 58 V, style: bolt-down, interrupt: 10 kA, dc: true}",
+         "charge-fuse: unknown   # not told which"),
+    )  # fmt: skip
+    changes = [Change("charge-fuse", "style", "class-t"), Change("charge-fuse", "rating", "40 A")]
+    made = with_changes(text, changes)
+    assert not made.refused
+    assert "  charge-fuse: {style: class-t, rating: 40 A}   # not told which\n" in made.text
+    before, after = (load_plan("plan.yaml", text=each) for each in (text, made.text))
+    assert is_amended(before, changes, after)
+    assert not is_amended(before, changes[:1], after)
+
+
 def test_a_fuse_goes_to_the_end_that_it_is_measured_from() -> None:
     fuse = Addition("fuses", "new", (("rating", "30 A"),), "charge-run", "from", "5 cm")
     made = with_changes(edited(), [fuse])

@@ -118,8 +118,12 @@ class _Writing:
         for family in FAMILIES:
             held = self.tree.get(Text(family))
             if isinstance(held, Block) and name in held:
-                if not isinstance(held[Text(name)], Block):
-                    raise NotWritten(f"of `{name}` the plan says only `{held[Text(name)]}`")
+                told = held[Text(name)]
+                if isinstance(told, Text) and told == UNKNOWN:
+                    self.text = with_value(self.text, (family, name), {})
+                    self.tree = parse(self.text, "plan")
+                elif not isinstance(told, Block):
+                    raise NotWritten(f"of `{name}` the plan says only `{told}`")
                 return family, name
         raise NotWritten(f"nothing is named `{name}` in this file")
 

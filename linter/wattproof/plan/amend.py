@@ -285,7 +285,7 @@ def _changed(part: Any, keys: list[str], text: str, near: Named) -> Any:
     reader = _reader(field.annotation, *field.metadata) if field is not None else None
     if reader is None:
         raise ValueError(f"`{near.name}` has no key `{key}` of a single value")
-    unknown = {k: place for k, place in part.unknown.items() if k != written} or None
+    unknown = {k: place for k, place in part.unknown.items() if k not in (written, "")} or None
     opened = {k: place for k, place in part.open.items() if k != written} or None
     value = reader.read(Text.at(text, near.at))
     return part.model_copy(update={key: value, "left_unknown": unknown, "left_open": opened})

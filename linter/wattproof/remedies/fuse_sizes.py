@@ -59,16 +59,21 @@ class FuseSizes(NamedTuple):
 
 
 def fuse_sizes(
-    wires: Iterable[WireStudy], study: Study, *, bears: float = 0.0, over: float = 0.0
+    wires: Iterable[WireStudy],
+    study: Study,
+    *,
+    bears: float = 0.0,
+    over: float = 0.0,
+    at_least: float = 0.0,
 ) -> FuseSizes | None:
     """Fuses that protect all of some wires, and no larger than what stands in their way.
 
     What a body of rules counts as carried, such as the rating of a controller, is carried.
     bears: what the fuse has to carry for long (A), where that is more than the wires carry by
-    themselves. over: the largest device behind it (A), which it should outlast if the wires allow.
-    In the way of a starter it bears the start too. A small plug in them is spared in any case, and
-    the fuse opens where more is drawn. None where no standard rating both carries the current and
-    protects them.
+    themselves. at_least: what it has to be rated by its make (A), as a blade fuse. over: the
+    largest device behind it (A), which it should outlast if the wires allow. In the way of a
+    starter it bears the start too. A small plug in them is spared in any case, and the fuse opens
+    where more is drawn. None where no standard rating both carries the current and protects them.
     """
     wires = list(wires)
     code = wires[0].code
@@ -80,7 +85,7 @@ def fuse_sizes(
     counted = [study.wiring.network.rated(part) for wire in wires for part in wire.conductors]
     amps = max([bears, *(each.number for each in (*carried, *counted) if each is not None)])
     started = _for_a_start(wires, study)
-    least = _at_least(max(code.continuous_factor.value * amps, started), code)
+    least = _at_least(max(code.continuous_factor.value * amps, started, at_least), code)
     most = min(fitting)
     if least is None or least > most:
         return None

@@ -14,7 +14,7 @@ from wattproof.plan.array import String
 from wattproof.plan.fields import component_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
-from wattproof.plan.terminals import POLES
+from wattproof.plan.terminals import POLES, by_name
 from wattproof.plan.wiring import Wire
 from wattproof.study import Study
 from wattproof.study.array import ArraySection
@@ -36,6 +36,10 @@ MOST_BESIDE: Final = 2
 
 OF_LABELS = 0.03
 """Share by which an open-circuit voltage may lie above its label (common practice)."""
+
+
+PROTECTED: Final = ("ignition_protected", "true")
+"""What the label of a device says that may stand in gas or vapour."""
 
 
 class Rearranged(NamedTuple):
@@ -268,10 +272,35 @@ def stronger_than_usual(amps: float, volts: float) -> dict[str, str]:
 
 
 def that_breaks_more(added: Iterable[Addition]) -> str:
-    """`, one that can break 25 kA`, where a fuse is added of which no usual style does it."""
-    labels = (dict(fuse.values) for fuse in added)
+    """`, one that can break 25 kA`, where a fuse is added of which no usual style does it.
+
+    And where it stands in gas or vapour, that it is protected against ignition.
+    """
+    fuses = tuple(added)
+    labels = (dict(fuse.values) for fuse in fuses)
     found = next((label["interrupt"] for label in labels if "style" not in label), "")
-    return f", one that can break {found}" if found else ""
+    return (f", one that can break {found}" if found else "") + against_ignition(fuses)
+
+
+def against_ignition(added: Iterable[Addition | None]) -> str:
+    """`, marked as protected against ignition`, where a device is added in gas or vapour."""
+    protected = any(device is not None and PROTECTED in device.values for device in added)
+    return ", marked as protected against ignition" if protected else ""
+
+
+def _in_gas(wire: Wire, beside: str, plan: Plan) -> bool:
+    """Whether a device added in a wire is taken to stand in gas or petrol vapour.
+
+    In the one place of the wire, or that of the part beside it; not under the open bonnet there.
+    """
+    ways = wire.place or ()
+    near = getattr(by_name(plan).get(component_of(beside)), "place", None) if beside else None
+    name = ways[0] if len(ways) == 1 else near if near in (ways or (near,)) else None
+    place = plan.site.places.get(name) if name is not None else None
+    if place is None:
+        return False
+    open_air = plan.setting == "vehicle" and len(ways) != 1
+    return bool(place.gas_locker or (place.petrol and not open_air))
 
 
 def fuse_in(
@@ -290,6 +319,8 @@ def fuse_in(
     if end is None:
         return None
     values = {"rating": f"{rating:g} A", **label, "dc": "true"}
+    if _in_gas(wire, beside, plan):
+        values |= dict([PROTECTED])
     name = _new_name(f"{wire.name}-fuse", plan)
     return Addition(
         "fuses", name, tuple(values.items()), wire.name, end, _distance(wire, end, within)
@@ -337,6 +368,7 @@ def switch_before(array: ArrayStudy, volts: float, amps: float) -> Addition | No
         ("dc", "true"),
         ("poles", "2"),
         ("load_break", "true"),
+        *([PROTECTED] if _in_gas(wires[0], "", array.plan) else ()),
     )
     name = _new_name(f"{wires[0].name}-switch", array.plan)
     return Addition("switches", name, values, wires[0].name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wattproof.circuit.walk import reached
-from wattproof.remedies.proposals import distinct, fuse_at
+from wattproof.remedies.proposals import against_ignition, distinct, fuse_at
 from wattproof.rule import Clause, Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.battery.bank import BankStudy
@@ -159,7 +159,7 @@ def _remedy(bare: list[BankStudy], names: str, study: Study) -> Remedy:
         if len(leads) > 1 or rating is None:
             return Remedy(words)
         added.append(fuse_at(study, wire, bank.name, bank, rating, None))
-    return Remedy(words, (distinct(added),))
+    return Remedy(words + against_ignition(added), (distinct(added),))
 
 
 def _joined_bare(bank: BankStudy, study: Study) -> list[BankStudy]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from wattproof.circuit import Passage
 from wattproof.remedies.fuse_sizes import FuseSizes, fuse_sizes
-from wattproof.remedies.proposals import fuse_at, moved
+from wattproof.remedies.proposals import against_ignition, fuse_at, moved
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.assumptions.devices import NO_DEVICE_PLACE
@@ -251,11 +251,14 @@ def _remedy(answer: Allowed, rating: Value, study: Study) -> Remedy | str:
     where = f"where it leaves `{fed_at}`" if fed_at else "at both ends"
     added = fuse_at(study, wire, fed_at, bank, fitting.usual, None) if bank is not None else None
     words = f"put a device of {fitting.words} into `{wire.name}` {where}{fitting.and_stronger}"
+    words += against_ignition([added])
     in_device = Remedy(words, ((added, *fitting.stronger),) if added is not None else ())
     smaller = _in_place(wire, devices, study)
     if smaller is not None:
         words = f"use {smaller.words} in place of `{devices[0].name}`"
         in_device = Remedy(words, ((rated(devices[0], smaller.usual),),))
+    elif in_wire.words and {d.name for d in devices} & {i.device for i in wire.wire.inline}:
+        in_device = Remedy("")  # none beside its own, which carries too much for a smaller one
     words = "; or ".join(way.words for way in (in_device, in_wire) if way.words)
     return Remedy(words, (*in_device.ways, *in_wire.ways))
 
@@ -265,4 +268,7 @@ def _in_place(wire: WireStudy, devices: Sequence[Passage], study: Study) -> Fuse
     if len(devices) != 1:
         return None
     found = next(d for d in study.wiring.devices.values() if devices[0] in d.passages)
-    return fuse_sizes((wire,), study, bears=found.current.number if found.current else 0.0)
+    if found.current is None:
+        return fuse_sizes((wire,), study)
+    own = found.least_rating(found.current, wire.code).number
+    return fuse_sizes((wire,), study, bears=found.current.number, at_least=own)

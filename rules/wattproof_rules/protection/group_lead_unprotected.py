@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.remedies.proposals import fuse_in, moved, photovoltaic_fuse, values_of
+from wattproof.remedies.proposals import (
+    against_ignition,
+    fuse_in,
+    moved,
+    photovoltaic_fuse,
+    values_of,
+)
 from wattproof.rule import (
     Change,
     Clause,
@@ -240,6 +246,7 @@ def _remedy(
         label = values_of(made, volts) if made else {}
         added = fuse_in(wire.wire, beside, largest, label, study.plan) if made else None
         words = f"put a photovoltaic fuse of {largest:g} A into `{wire.name}` {where}"
+        words += against_ignition([added])
         ways.append(Remedy(words, ((added,),) if added is not None else ()))
     if thicker is not None:
         ways.append(Remedy(f"use {thicker.size.name} for `{wire.name}`", ((thicker.as_change,),)))

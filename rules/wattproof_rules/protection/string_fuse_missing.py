@@ -6,7 +6,12 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from wattproof.circuit import Conductor
-from wattproof.remedies.proposals import fuse_in, photovoltaic_fuse, values_of
+from wattproof.remedies.proposals import (
+    against_ignition,
+    fuse_in,
+    photovoltaic_fuse,
+    values_of,
+)
 from wattproof.rule import Addition, Clause, Edit, Observation, Remedy, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy, Backflow
@@ -233,11 +238,12 @@ def _remedy(worst: _Bare, bare: list[_Bare], study: Study, array: ArrayStudy) ->
             or fewer
             or f"{flow.string.fuse_window.words}: give each string a controller of its own"
         )
-    put = _put(fitting, flow, array)
+    added = _added(fitting, array)
+    put = _put(fitting, flow, array) + against_ignition(added)
     if layout is not None and layout.in_parallel > 1:
         put += " (declare each as a string with a wire of its own)"
     words = f"{put}; or {fewer}" if fewer else put
-    return Remedy(words, (_added(fitting, array),))
+    return Remedy(words, (added,))
 
 
 def _with_thicker_leads(
@@ -261,7 +267,8 @@ def _with_thicker_leads(
             leads.append(thick)
     added = _added(ratings, array)
     largest = max(leads, key=lambda wire: wire.size.area_mm2).size.name
-    put = f"{_put(ratings, worst.flow, array)}, and make its lead {largest}"
+    fuses = _put(ratings, worst.flow, array) + against_ignition(added)
+    put = f"{fuses}, and make its lead {largest}"
     words = f"{put}; or {fewer}" if fewer else put
     return Remedy(words, ((*(wire.as_change for wire in leads), *added),) if added else ())
 

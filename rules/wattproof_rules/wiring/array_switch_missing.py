@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.circuit import Passage, Tree
 from wattproof.finding import Level
-from wattproof.remedies.proposals import switch_before
+from wattproof.remedies.proposals import against_ignition, switch_before
 from wattproof.rule import Clause, Edit, Located, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -165,4 +165,5 @@ def _remedy(array: ArrayStudy) -> Remedy:
         f"DC, into the wire to `{array.controller.name}.{array.array.port}`"
     )
     added = switch_before(array, volts.number, amps.number)
+    words += against_ignition([added])
     return Remedy(words, ((added,),) if added is not None else ())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from wattproof.circuit import Passage
-from wattproof.remedies.proposals import switch_before
+from wattproof.remedies.proposals import against_ignition, switch_before
 from wattproof.rule import Clause, Edit, Observation, Remedy, notice, rule
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
@@ -147,4 +147,5 @@ def _remedy(array: ArrayStudy, names: str, by_itself: Sequence[Passage] = ()) ->
         opens = quoted(dict.fromkeys(s.name for s in by_itself))
         words += f", and let what opens {opens} stop `{name}` before that, by its remote input"
     added = switch_before(array, volts.number, amps.number)
+    words += against_ignition([added])
     return Remedy(words, ((added,),) if added is not None else ())

@@ -397,3 +397,33 @@ def test_what_charges_does_not_add_to_what_is_drawn_behind_a_short_wire() -> Non
     assert not found(near, CONDUCTOR)
     more = (("panel-fuse: {rating: 80 A", "panel-fuse: {rating: 201 A"),)
     assert found(edited(*more, plan=near), CONDUCTOR)
+
+
+@pytest.mark.parametrize(
+    ("style", "output", "remedy"),
+    [
+        # 14 AWG is protected by 20 A; a blade fuse is run at 80 % of its rating or less
+        ("blade", "16 A", "use 20 A in place of `charge-fuse`; or use about 6 AWG"),
+        ("blade", "20 A", "use about 6 AWG"),
+        ("bolt-down", "20 A", "use 20 A in place of `charge-fuse`; or use about 6 AWG"),
+        ("bolt-down", "25 A", "use about 6 AWG"),
+    ],
+)
+def test_a_smaller_fuse_carries_what_one_of_its_make_may(
+    style: str, output: str, remedy: str
+) -> None:
+    """And none is put beside one in the same wire that carries too much for a smaller one."""
+    plan = edited(
+        ("code: nec-2023", "code: iec"),
+        ("rating: 40 A, voltage: 58 V, style: bolt-down",
+         f"rating: 80 A, voltage: 32 V, style: {style}"),
+        ("max_output_current: 20 A", f"max_output_current: {output}"),
+        ("batt-8: {size: 8 AWG", "batt-8: {size: 14 AWG"),
+    )  # fmt: skip
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.remedy == f"{remedy} for `charge-run`"
+    way = finding.ways[0]
+    changed = edited((f"rating: 80 A, voltage: 32 V, style: {style}",
+                      f"rating: {way[0].text}, voltage: 32 V, style: {style}"),
+                     plan=plan) if way[0].component == "charge-fuse" else plan  # fmt: skip
+    assert changed == plan or not found(changed, "fuse-under-load")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from plans import edited
-from rule_runs import faulty, found, sound
+from rule_runs import faulty, found, found_beside_all, sound
+from wattproof.plan.amend import Addition
 
 SPARK = "spark-in-gas-space"
 
@@ -112,3 +115,42 @@ def test_a_device_between_two_wires_that_are_in_one_place(place: str, *, told: b
         plan=faulty(SPARK),
     )  # fmt: skip
     assert [f.subjects[0] for f in found(plan, SPARK)] == (["charge-fuse"] if told else [])
+
+
+@pytest.mark.parametrize(
+    ("place", "is_protected"),
+    [("petrol: true", True), ("gas_locker: true", True), ("engine_space: true", False)],
+)
+def test_what_a_remedy_adds_there_is_protected_against_ignition(
+    place: str, is_protected: bool
+) -> None:
+    """A fuse put beside the battery in the bilge would be the next danger."""
+    plan = edited(
+        ("petrol: true", place),
+        (",\n               inline: [{charge-fuse: {from_end: to, distance: 10 cm}}]", ""),
+        plan=sound(SPARK),
+    )
+    [finding] = found_beside_all(plan, "battery-fuse-missing", tried=True)
+    assert ("marked as protected against ignition" in finding.remedy) is is_protected
+    [[fuse, *_], *_] = finding.ways
+    assert isinstance(fuse, Addition)
+    assert (("ignition_protected", "true") in fuse.values) is is_protected
+    assert SPARK not in {brought.rule for brought in finding.trials[0].brings}
+
+
+@pytest.mark.parametrize(
+    ("home", "is_protected"),
+    [
+        ("place: bilge", True),
+        ("place: [arch, bilge]", False),  # a switch can be put where there is none
+        ("place: arch", False),
+    ],
+)
+def test_so_is_a_switch_of_the_array(home: str, is_protected: bool) -> None:
+    plan = edited(("length: 4 m, place: arch", f"length: 4 m, {home}"), plan=sound(SPARK))
+    plan = re.sub(r",\s*inline: \[pv-off\]", "", plan)
+    [finding] = found_beside_all(plan, "array-switch-missing")
+    [[switch]] = finding.ways
+    assert isinstance(switch, Addition)
+    assert (("ignition_protected", "true") in switch.values) is is_protected
+    assert ("marked as protected against ignition" in finding.remedy) is is_protected
