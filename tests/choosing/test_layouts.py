@@ -694,3 +694,23 @@ def test_an_untold_limit_is_the_same_for_every_layout(rules: RuleSet) -> None:
     assert reasons["2s4p"] is None
     assert found.tried[0].name != "8s"
     assert found.taken
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("pmax: 170 W", "pmax: 1700 W", "the label of `panel` cannot be right"),
+        ("-0.3 %/°C", "0.3 %/°C", "the label of `panel` gives 0.3 %/°C for Voc"),
+        ("coldest: -10 °C", "coldest: 45 °C", "the coldest air is told as 45 °C"),
+    ],
+)
+def test_a_value_that_cannot_be_right_goes_before_what_follows_from_it(
+    old: str, new: str, said: str, rules: RuleSet
+) -> None:
+    found = compared(one("open, count: 4").replace(old, new), rules)
+    words = closing(found)
+    assert words.startswith(f"Read this again before anything else: {said}")
+    assert ". By what is told: " in words or "? By what is told: " in words
+    lines = text.render(found).splitlines()
+    short = [line.split(None, 1)[1] for line in lines if line.startswith("Answer ")][1]
+    assert short.startswith("Read again what is named above; by what is told, ")

@@ -140,6 +140,10 @@ def test_the_file_can_be_checked_and_opens_are_told(tmp_path: Path) -> None:
         (("--voc", "20 V", "--vmp", "22 V", "--modules", "4", "--battery", "agm"), "contradicts"),
         (("--isc", "5 A", "--imp", "6 A", "--modules", "4", "--battery", "agm"), "contradicts"),
         (
+            ("--voc", "24 V", "--isc", "5.2 mA", "--modules", "4", "--battery", "agm"),
+            "no module gives so few amperes: look at the unit",
+        ),
+        (
             ("--voc", "5.2", "--isc", "24.3", "--modules", "4", "--battery", "agm"),
             "stand in each other's place",
         ),

@@ -19,6 +19,11 @@ _ASKED: Final = {
 """What is asked of another controller, by the key that a remedy changes."""
 _NAMED: Final = 3
 """Most layouts that are named as equal; the rest are counted."""
+_DOUBTED: Final = (
+    *("module-values-impossible", "module-fill-factor-odd", "module-power-disagrees"),
+    *("module-coefficient-odd", "module-cells-odd", "coldest-air-odd"),
+)
+"""Rules on values that cannot be right, by which no voltage and no current is."""
 LEAST_OF_ONE: Final = 15.0
 MOST_OF_ONE: Final = 60.0
 """V of open-circuit voltage that the labels of most modules lie between."""
@@ -30,13 +35,30 @@ STATES: Final = {
 
 
 def closing(layouts: Layouts) -> str:
-    """The sentences that a comparison ends with."""
-    fitting = layouts.fitting
+    """What a comparison comes to, in sentences: what it rests on and cannot be right goes first."""
+    fitting, before = layouts.fitting, _doubted(layouts)
     if not fitting:
-        return _none(layouts)
+        said = _none(layouts)
+        return f"{before}{said[0].lower()}{said[1:]}" if before else said
     best = fitting[0]
-    said = f"Take {quoted([best.name])}: {_beside_others(best, layouts)}"
+    take = f"{before}take" if before else "Take"
+    said = f"{take} {quoted([best.name])}: {_beside_others(best, layouts)}"
     return said + _look_again(best, layouts) + _all_of_them(best, layouts) + _controller(best)
+
+
+def _doubted(layouts: Layouts) -> str:
+    """What has to be read again before any of it counts, since no module or no air is so."""
+    odd = next(iter(doubts(layouts)), None)
+    if odd is None:
+        return ""
+    end = "" if odd.message.endswith("?") else "."
+    return f"Read this again before anything else: {odd.message}{end} By what is told: "
+
+
+def doubts(layouts: Layouts) -> list[Finding]:
+    """What is odd in values that every layout rests on."""
+    found = [f for f in (*layouts.rest.findings, *layouts.always) if f.acceptance is None]
+    return [f for f in found if f.rule in _DOUBTED and f.level != "note"]
 
 
 def _beside_others(best: Tried, layouts: Layouts) -> str:
@@ -166,7 +188,10 @@ def _left_over(best: Tried, layouts: Layouts) -> str:
 def in_short(layouts: Layouts) -> str:
     """Which layout to take, in a few words."""
     fitting = layouts.fitting
-    return f"Take {quoted([fitting[0].name])}." if fitting else "No layout fits."
+    said = f"take {quoted([fitting[0].name])}" if fitting else "no layout fits"
+    if doubts(layouts):
+        return f"Read again what is named above; by what is told, {said}."
+    return f"{said[0].upper()}{said[1:]}."
 
 
 def _speaks(one: Tried, other: Tried) -> Iterator[str]:

@@ -219,6 +219,8 @@ TAKEN: Final[Mapping[str, str]] = {"setting": "vehicle", "controller": "mppt"}
 BY_KEY: Final[Mapping[str, Ask]] = {ask.key: ask for ask in ASKS}
 _MOST_AMPS: Final = 50.0
 """A; more than twice what the largest modules give."""
+_LEAST_AMPS: Final = 0.02
+"""A; less than the smallest garden light takes from its module."""
 _MOST_NOMINAL: Final = 60.0
 _USUAL_NOMINAL: Final = (12.0, 12.8, 24.0, 25.6)
 """V; the highest of banks that are usual, and what a capacity in its place would be."""
@@ -274,6 +276,8 @@ def _slipped(told: Mapping[str, str]) -> tuple[str, str, str] | None:
         if amps > _MOST_AMPS:
             return "isc", "voc", "no module gives so many amperes: look at the unit"
         return "voc", "isc", f"no module has so few volts and so many amperes: {exchanged}"
+    if volts is not None and amps is not None and amps < _LEAST_AMPS:
+        return "isc", "voc", "no module gives so few amperes: look at the unit"
     nominal, charge = _value(told, "nominal"), _value(told, "capacity")
     if nominal is None or charge is None or nominal <= _MOST_NOMINAL:
         return None

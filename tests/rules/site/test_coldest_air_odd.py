@@ -44,3 +44,30 @@ def test_by_latitude(latitude: str, coldest: str, told: bool) -> None:
 def test_without_a_latitude_nothing_can_be_said() -> None:
     plan = sound(COLDEST, (f", {NORTH}", ""), ("coldest: -18 °C", "coldest: 18 °C"))
     assert not found(plan, COLDEST)
+
+
+@pytest.mark.parametrize(
+    ("latitude", "coldest", "said"),
+    [
+        ("", "25 °C", None),
+        ("", "26 °C", "even the mildest islands get as cold as 25 °C; is it −26 °C?"),
+        (
+            "",
+            "45 °C",
+            "even the mildest islands get as cold as 25 °C; is it 45 °F, which are 7 °C?",
+        ),
+        ("", "120 °F", "even the mildest islands get as cold as 25 °C"),
+        ("latitude: 8°, ", "30 °C", "at 8° of latitude the mildest coasts get as cold as 25 °C"),
+        ("latitude: 52°, ", "37 °C", "is it 37 °F, which are 3 °C?"),
+        ("latitude: 40°, ", "40 °C", "is it 40 °F, which are 4 °C?"),
+    ],
+)
+def test_no_place_at_all_is_so_warm_all_year(latitude: str, coldest: str, said: str | None) -> None:
+    """By records of islands, from memory: at the lowest some 20 °C where it is warmest."""
+    plan = sound(
+        COLDEST,
+        ("hottest: 40 °C, latitude: 52°,", f"hottest: 55 °C, {latitude}"),
+        ("coldest: -18 °C", f"coldest: {coldest}"),
+    )
+    messages = [finding.message for finding in found(plan, COLDEST)]
+    assert [said in message for message in messages] == ([] if said is None else [True])

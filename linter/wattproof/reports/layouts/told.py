@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from wattproof.choosing.closing import shade_words
+from wattproof.choosing.closing import doubts, shade_words
 from wattproof.choosing.joining import open_arrays
 from wattproof.choosing.layouts import LIGHT, ONE_SHADED, Input, Layouts, Tried
 from wattproof.choosing.needs import Needs, Run
@@ -184,11 +184,14 @@ def rest(layouts: Layouts) -> str:
     """What is wrong with the plan whatever the layout."""
     found = [f for f in layouts.rest.findings if f.acceptance is None and f.level != "note"]
     found += [f for f in layouts.always if f.level != "note"]
+    told = {f.identity for f in doubts(layouts)[:1]}
+    found = [f for f in found if f.identity not in told]
     if not found:
         return ""
-    listed = [f"{f.message}" for f in found[:2]]
+    listed = "; ".join(f.message for f in found[:2])
     more = f", and {len(found) - 2} more" if len(found) > 2 else ""
-    return f"Whatever the layout: {'; '.join(listed)}{more}. `wattproof check` tells all of it."
+    end = "" if f"{listed}{more}".endswith("?") else "."
+    return f"Whatever the layout: {listed}{more}{end} `wattproof check` tells all of it."
 
 
 def table_of(layouts: Layouts) -> Table:

@@ -26,16 +26,17 @@ _REAR_SOURCE = "IEC 61215-1:2021, bifacial nameplate irradiance, from memory"
 TROPICS = 25.0  # degrees of latitude
 MILDEST_OF_TROPICS = 14.0  # °C
 COOLER_BY_DEGREE = 0.4
+MILDEST_ANYWHERE = 25.0  # °C
 _RECORDS = "lowest air on record at island stations, rounded up, from memory"
 
 
 class ColdestTold(NamedTuple):
-    """The coldest air as a plan tells it, and the latitude beside it."""
+    """The coldest air as a plan tells it, and the latitude beside it, where that is told."""
 
     name: str
     at: Place
     air: Quantity
-    latitude: Quantity
+    latitude: Quantity | None
 
 
 class Climate:
@@ -63,22 +64,23 @@ class Climate:
 
     @property
     def coldest_told(self) -> ColdestTold | None:
-        """The coldest air as the plan tells it beside a latitude; None where it lacks one."""
-        air, latitude = self.plan.site.coldest, self.plan.site.latitude
-        if air is None or latitude is None:
+        """The coldest air as the plan tells it; None where it does not."""
+        air = self.plan.site.coldest
+        if air is None:
             return None
-        return ColdestTold("coldest", air.place, air, latitude)
+        return ColdestTold("coldest", air.place, air, self.plan.site.latitude)
 
     @property
-    def mildest(self) -> Value | None:
+    def mildest(self) -> Value:
         """How cold it gets at least on the mildest coasts of the latitude (°C).
 
-        None in the tropics, where that is no limit, and without a latitude.
+        In the tropics, and without a latitude, on the mildest of all.
         """
         latitude = self.plan.site.latitude
         beyond = abs(latitude.value) - TROPICS if latitude is not None else -1.0
         if beyond < 0.0:
-            return None
+            words = "coldest air of the mildest islands"
+            return tabled(MILDEST_ANYWHERE, "°C", "Tmild", words, _RECORDS)
         number = MILDEST_OF_TROPICS - COOLER_BY_DEGREE * beyond
         return tabled(number, "°C", "Tmild", "coldest air of the mildest coasts", _RECORDS)
 
