@@ -714,3 +714,15 @@ def test_a_value_that_cannot_be_right_goes_before_what_follows_from_it(
     lines = text.render(found).splitlines()
     short = [line.split(None, 1)[1] for line in lines if line.startswith("Answer ")][1]
     assert short.startswith("Read again what is named above; by what is told, ")
+
+
+def test_where_one_module_is_too_much_a_check_says_so_too(rules: RuleSet) -> None:
+    """What fails whatever is chosen is found before anything is; other counts are no way out."""
+    plan = one("open, count: 2", volts=20.0)
+    found = compared(plan, rules)
+    assert not found.fitting
+    assert all(e.reason is not None for e in found.tried)
+    assert "cold-voltage-over-controller" in {f.rule for f in by_hand(plan, rules).findings}
+    assert closing(found).endswith("or modules of less voltage.")
+    more = compared(one("open, count: 1", volts=20.0), rules)
+    assert not more.fitting

@@ -24,6 +24,7 @@ _DOUBTED: Final = (
     *("module-coefficient-odd", "module-cells-odd", "coldest-air-odd"),
 )
 """Rules on values that cannot be right, by which no voltage and no current is."""
+_OTHERS: Final = "another number of modules, or others"
 LEAST_OF_ONE: Final = 15.0
 MOST_OF_ONE: Final = 60.0
 """V of open-circuit voltage that the labels of most modules lie between."""
@@ -260,12 +261,19 @@ def _of_all_modules(layouts: Layouts) -> Iterator[str]:
 def _what_differs(layouts: Layouts) -> str:
     for each in layouts.tried:
         if other := _other_controller(each):
+            or_else = "modules of less voltage" if _one_is_too_much(layouts) else _OTHERS
             return (
-                f"No layout fits. {quoted([each.name])} would, with {other}; or another number of "
-                f"modules, or others.{_would_lose(each, layouts)}"
+                f"No layout fits. {quoted([each.name])} would, with {other}; or {or_else}."
+                f"{_would_lose(each, layouts)}"
             )
     reasons = dict.fromkeys(_headline(each) for each in layouts.tried[:3])
     return f"No layout fits: {'; '.join(reasons)}."
+
+
+def _one_is_too_much(layouts: Layouts) -> bool:
+    """Whether one module alone is over its input."""
+    found = [f for f in layouts.rest.findings if f.acceptance is None]
+    return any(f.rule == "cold-voltage-over-controller" for f in found)
 
 
 def _would_lose(tried: Tried, layouts: Layouts) -> str:

@@ -9,6 +9,7 @@ from wattproof.remedies.proposals import fewer_in_series, if_borne
 from wattproof.rule import Change, Clause, Edit, Observation, Remedy, option, record, rule, warning
 from wattproof.study import Study
 from wattproof.study.array.arrays import ArrayStudy
+from wattproof.study.array.unjoined import TooMuchAlone
 from wattproof.study.limits import margin_below, share_below
 from wattproof.working import Value, shown
 from wattproof_rules.plans import plan
@@ -80,6 +81,8 @@ class Limits:
     options=Limits,
 )
 def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Observation]:
+    for found in study.array.too_much_alone:
+        yield _alone(found, limits.label_tolerance)
     for array in study.array.arrays:
         tolerance = array.label_tolerance(limits.label_tolerance)
         if not array.is_over_input("coldest", 1.0 - tolerance):
@@ -93,6 +96,23 @@ def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Obser
             remedy=_remedy(study, array, limit, tolerance),
             level=None if array.is_over_input("coldest") else "warning",
         )
+
+
+def _alone(found: TooMuchAlone, tolerance: float) -> Observation:
+    """Of modules that nobody joined yet, of which one is too much already."""
+    controller, volts = found.controller, math.ceil(found.cold.number / (1.0 - tolerance))
+    return Observation(
+        message=f"cold open-circuit voltage {found.cold} of one `{found.module.name}` alone is "
+        f"over the {found.limit} input limit of `{controller.name}`, however they are joined",
+        on=(found.string, controller),
+        values=(found.cold, found.limit),
+        margin=margin_below(found.cold, found.limit),
+        remedy=Remedy(
+            f"use a controller with an input limit of at least {volts} V, or modules of less "
+            "voltage",
+            ((Change(controller.name, "max_input_voltage", f"{volts} V"),),),
+        ),
+    )
 
 
 def _message(array: ArrayStudy, cold: Value, limit: Value) -> str:

@@ -135,3 +135,48 @@ def test_no_strings_side_by_side_are_proposed_first_that_give_too_much(
     assert ("if the controller's input stands their current" in finding.remedy) is (
         stands == "12 A"
     )
+
+
+OPEN = """\
+wattproof: 1
+setting: vehicle
+code: nec-2023
+site: {coldest: -10 °C}
+datasheets:
+  modules:
+    panel: {voc: 28.8 V, vmp: 24 V, isc: 8.8 A, voc_coefficient: -0.3 %/°C}
+strings:
+  roof: {module: panel, arrangement: open, count: 2, FEEDS}
+controllers:
+  small: {kind: mppt, max_input_voltage: 30 V, max_output_current: 8 A, feeds: house}
+  other: {kind: mppt, max_input_voltage: OTHER, max_output_current: 8 A, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+"""
+
+
+@pytest.mark.parametrize(
+    ("feeds", "other", "told"),
+    [
+        ("feeds: small", "100 V", True),  # 28.8 V × (1 + 0.3 % × 35) = 31.8 V
+        ("feeds: other", "100 V", False),
+        ("controllers: [small, other]", "100 V", False),  # all of them on the other one
+        ("controllers: [small, other]", "31 V", True),
+        ("controllers: [small, other]", "open", False),
+        ("feeds: other", "32 V", False),
+    ],
+)
+def test_one_module_alone_may_be_too_much_however_they_are_joined(
+    feeds: str, other: str, told: bool
+) -> None:
+    plan = OPEN.replace("FEEDS", feeds).replace("OTHER", other)
+    messages = [f.message for f in found(plan, COLD)]
+    limit = "31 V input limit of `other`" if other == "31 V" else "30 V input limit of `small`"
+    said = f"31.8 V of one `panel` alone is over the {limit}, however they are joined"
+    assert messages == [f"cold open-circuit voltage {said}"] * told
+
+
+def test_a_voltage_that_nobody_told_is_no_error_of_one_alone() -> None:
+    plan = OPEN.replace("FEEDS", "feeds: small").replace("OTHER", "100 V")
+    plan = plan.replace("voc: 28.8 V, vmp: 24 V", "vmp: 24 V")
+    assert "error" not in [f.level for f in found(plan, COLD)]

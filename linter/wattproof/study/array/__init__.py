@@ -30,6 +30,7 @@ from wattproof.study.array.uncontrolled import (
     regulated_on,
     straight_on,
 )
+from wattproof.study.array.unjoined import TooMuchAlone, too_much_alone
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.devices import NO_POLES
 from wattproof.study.assumptions.modules import (
@@ -110,6 +111,11 @@ class ArraySection:
             study.feed = feed if self.leaks(array.controller) else None
             found.append(study)
         return tuple(found)
+
+    @kept
+    def too_much_alone(self) -> tuple[TooMuchAlone, ...]:
+        """Modules of which not one is stood by an input, of strings that are not joined yet."""
+        return tuple(too_much_alone(self._circuit.plan, self.modules))
 
     @kept
     def straight_on(self) -> tuple[StraightOn, ...]:
