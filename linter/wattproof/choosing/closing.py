@@ -308,7 +308,8 @@ def _in_its_place(tried: Tried, name: str, keys: Iterable[str]) -> str:
     controller = tried.plan.controllers.get(name)
     if controller is not None and not any(getattr(controller, key, None) for key in keys):
         return f"`{name}`, if its label says that it"
-    return f"a controller in the place of `{name}` that"
+    noun = controller.called if controller is not None else "controller"
+    return f"a {noun} in the place of `{name}` that"
 
 
 def _asked(way: Changes) -> list[tuple[str, str, str]]:

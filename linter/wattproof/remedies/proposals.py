@@ -61,7 +61,7 @@ def if_borne(shorter: Rearranged, array: ArrayStudy, arrays: ArraySection) -> Re
     """The same in words alone, with its condition, where the controller may not stand the rest."""
     if not shorter.rest or not arrays.is_over_current(array, shorter.times):
         return shorter
-    words = f"{shorter.rest}, if the controller's input stands their current"
+    words = f"{shorter.rest}, if the {array.controller.called}'s input stands their current"
     return Rearranged((), words, shorter.times, borne=False)
 
 

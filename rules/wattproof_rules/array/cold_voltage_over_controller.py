@@ -101,6 +101,7 @@ def cold_voltage_over_controller(study: Study, limits: Limits) -> Iterator[Obser
 def _alone(found: TooMuchAlone, tolerance: float) -> Observation:
     """Of modules that nobody joined yet, of which one is too much already."""
     controller, volts = found.controller, math.ceil(found.cold.number / (1.0 - tolerance))
+    noun = controller.called
     return Observation(
         message=f"cold open-circuit voltage {found.cold} of one `{found.module.name}` alone is "
         f"over the {found.limit} input limit of `{controller.name}`, however they are joined",
@@ -108,8 +109,7 @@ def _alone(found: TooMuchAlone, tolerance: float) -> Observation:
         values=(found.cold, found.limit),
         margin=margin_below(found.cold, found.limit),
         remedy=Remedy(
-            f"use a controller with an input limit of at least {volts} V, or modules of less "
-            "voltage",
+            f"use a {noun} with an input limit of at least {volts} V, or modules of less voltage",
             ((Change(controller.name, "max_input_voltage", f"{volts} V"),),),
         ),
     )
@@ -138,7 +138,7 @@ def _remedy(study: Study, array: ArrayStudy, limit: Value, tolerance: float) -> 
     now = array.in_series()
     fit = array.fitting_in_series(limit.number * (1.0 - tolerance))
     volts = math.ceil(cold / (1.0 - tolerance))
-    larger = f"use a controller with an input limit of at least {volts} V"
+    larger = f"use a {array.controller.called} with an input limit of at least {volts} V"
     other = (Change(array.controller.name, "max_input_voltage", f"{volts} V"),)
     fewest = study.curves.window_of(array).fewest_nearly
     if not fewest <= fit < now:

@@ -161,7 +161,7 @@ def _remedy(study: Study, array: ArrayStudy, bright: Value, limit: Value) -> Rem
 def _smaller(study: Study, array: ArrayStudy, bright: Value, limit: Value) -> Remedy:
     """Fewer side by side, longer strings where the input stands them, or another controller."""
     stands = f"{math.ceil(bright.number - 1e-9)} A"
-    larger = f"use a controller whose input takes at least {stands}"
+    larger = f"use a {array.controller.called} whose input takes at least {stands}"
     other = tuple(
         Change(array.controller.name, KEYS[said], stands)
         for each, said in study.array.input_currents(array)

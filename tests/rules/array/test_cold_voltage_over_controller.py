@@ -180,3 +180,25 @@ def test_a_voltage_that_nobody_told_is_no_error_of_one_alone() -> None:
     plan = OPEN.replace("FEEDS", "feeds: small").replace("OTHER", "100 V")
     plan = plan.replace("voc: 28.8 V, vmp: 24 V", "vmp: 24 V")
     assert "error" not in [f.level for f in found(plan, COLD)]
+
+
+def test_in_the_place_of_a_power_box_only_another_will_do() -> None:
+    plan = """\
+wattproof: 1
+setting: portable
+site: {coldest: 0 °C}
+datasheets:
+  modules:
+    fold: {voc: 24.1 V, vmp: 20 V, isc: 10.5 A, build: folding, voc_coefficient: -0.3 %/°C}
+  cables:
+    lead: {size: 4 mm², kind: pv}
+strings:
+  lawn: {module: fold, series: 2, mounting: ground, portable: true}
+power_boxes:
+  box: {max_input_voltage: 28 V, max_input_current: 20 A}
+wires:
+  run: {from: lawn, to: box.pv, cable: lead, length: 3 m}
+"""
+    [finding] = found(plan, COLD)
+    assert finding.remedy.startswith("use a power box with an input limit of at least 54 V")
+    assert finding.remedy.endswith("if the power box's input stands their current")
