@@ -16,6 +16,8 @@ from reports.report_rules import (
     wire_loses_power,
 )
 from wattproof.engine import Result
+from wattproof.finding import Hazard
+from wattproof.reports.findings.glance import verdict_of
 from wattproof.reports.findings.verdict import did_fail, exit_status
 from wattproof.settings import of_call
 
@@ -59,3 +61,20 @@ def test_an_accepted_finding_stays_in_the_result() -> None:
 def test_a_rule_that_did_not_run_is_a_failure_even_without_a_finding() -> None:
     assert did_fail(Result(file="a.yaml", planned=("some-rule",)))
     assert exit_status([Result(file="a.yaml", planned=("some-rule",))]) == 3
+
+
+@pytest.mark.parametrize(
+    ("hazards", "said"),
+    [
+        (["fire"], "it can start a fire"),
+        (["shock", "fire", "fire"], "it can give a deadly shock and start a fire"),
+        (["fire", "damage", "shock"], "it can start a fire and give a deadly shock"),
+        (["damage"], "parts would be damaged or not work"),
+    ],
+)
+def test_the_verdict_names_all_that_errors_do_to_people(hazards: list[Hazard], said: str) -> None:
+    [error, *_] = [f for f in ERRORS.findings if f.level == "error" and f.acceptance is None]
+    found = tuple(error._replace(hazard=hazard) for hazard in hazards)
+    verdict = verdict_of(replace(ERRORS, findings=found))
+    assert verdict.says.endswith(f"; {said}")
+    assert (verdict.signal == "DO NOT CONNECT") is (hazards != ["damage"])

@@ -20,10 +20,11 @@ MOST_QUESTIONS: Final = 5
 """Questions that are told at once; the others stand in the full report and on their own sheet."""
 
 _OUTCOME: Final = {
-    "fire": "it can start a fire",
-    "shock": "it can give a deadly shock",
-    "injury": "it can injure or kill people",
+    "fire": "start a fire",
+    "shock": "give a deadly shock",
+    "injury": "injure or kill people",
 }
+"""What it can do by the hazards that hurt people."""
 
 
 class Verdict(NamedTuple):
@@ -65,16 +66,16 @@ def verdict_of(result: Result) -> Verdict:
         mend = f"{problems} to mend in the file first"
         hazard = result.problems[0].hazard
         if hazard:
-            says = f"{mend}; built as it is written, {_OUTCOME[hazard]}; nothing else is known yet"
-            return Verdict("DO NOT CONNECT", says, 3)
+            can = f"built as it is written, it can {_OUTCOME[hazard]}"
+            return Verdict("DO NOT CONNECT", f"{mend}; {can}; nothing else is known yet", 3)
         says = f"{mend}; nothing is known of this plan until then"
         return Verdict("CANNOT BE CHECKED", says, 2)
     found = live(result.findings)
     listed = _listed(found)
     errors = [f for f in found if f.level == "error"]
-    deadly = [f for f in errors if f.hazard in _OUTCOME]
+    deadly = dict.fromkeys(_OUTCOME[f.hazard] for f in errors if f.hazard in _OUTCOME)
     if deadly:
-        return Verdict("DO NOT CONNECT", f"{listed}; {_OUTCOME[deadly[0].hazard]}", 3)
+        return Verdict("DO NOT CONNECT", f"{listed}; it can {enumerated(deadly)}", 3)
     if errors:
         return Verdict("FIX FIRST", f"{listed}; parts would be damaged or not work", 2)
     if any(f.level == "warning" for f in found):
