@@ -323,3 +323,25 @@ wires: {lead: {from: set, to: house, length: 5 m}}
     [finding] = found(plan, CHARGE)
     assert (finding.level, finding.verdict) == ("error", "certain")
     assert "(`set` 18 A)" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "limit", "gets"),
+    [
+        ("agm", "75 A", ""),  # half of 80 Ah an hour at the most (common practice)
+        ("agm", "30 A", "40 A"),
+        ("lithium-iron-phosphate", "75 A", "150 A"),
+    ],
+)
+def test_lead_takes_from_an_alternator_what_it_can(chemistry: str, limit: str, gets: str) -> None:
+    """An alternator holds its voltage, and forces its 150 A into nothing."""
+    plan = f"""
+wattproof: 1
+setting: vehicle
+batteries: {{start: {{chemistry: {chemistry}, nominal: 12 V, capacity: 80 Ah,
+                     max_charge_current: {limit}}}}}
+chargers: {{alternator: {{kind: alternator, nominal: 12 V, max_output_current: 150 A}}}}
+wires: {{run: {{from: alternator, to: start, cable: 50 mm², length: 1 m}}}}
+"""
+    messages = [finding.message for finding in found(plan, CHARGE)]
+    assert [f"gets {gets} when" in message for message in messages] == ([True] if gets else [])

@@ -14,13 +14,15 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.uncontrolled import RegulatedOn
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.assumptions.ratings import device_rating
+from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import LEAD_TAKES
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.partings import alone
 from wattproof.study.wiring.ports import at_once
-from wattproof.working import Value, smallest, total
+from wattproof.working import Value, smallest, tabled, total
 
 
 @record
@@ -100,7 +102,8 @@ def _into(
     """What sources give, and what of it reaches the bank (A).
 
     Of an alternator behind a long thin line that is its share, or what the line lets through where
-    that is less; or what the fuses in its line let through for long.
+    that is less; or what the fuses in its line let through for long; or what lead takes, which has
+    its voltage and not its current.
     """
     given: list[tuple[Named, Value]] = []
     shared: list[Value] = []
@@ -109,7 +112,7 @@ def _into(
         own = amps if share is None else amps * share
         lines: list[Value] = []
         if is_alternator(source):
-            through = network.let_into(bank, source), _fused(bank, source, circuit)
+            through = network.let_into(bank, source), _fused(bank, source, circuit), _taken(bank)
             lines = [line for line in through if line is not None and line.number < own.number]
         if lines:
             line = min(lines, key=lambda each: each.number)
@@ -122,6 +125,15 @@ def _into(
         whole = total(shared)
         into.insert(0, whole if share is None else whole * share)
     return given, total(into)
+
+
+def _taken(bank: BankStudy) -> Value | None:
+    """The most that a bank of lead takes at the voltage of an alternator (A); None of another."""
+    if not bank.is_lead:
+        return None
+    hourly = tabled(LEAD_TAKES.value / 3600.0, "1/s", "c", LEAD_TAKES.words, PRACTICE)
+    words = f"current that {bank.name} takes from an alternator"
+    return (hourly * bank.capacity).named(f"Itaken({bank.name})", words, "A")
 
 
 def _fused(bank: BankStudy, source: Charger, circuit: Circuit) -> Value | None:
