@@ -87,14 +87,6 @@ def test_a_plug_too_small_for_the_modules_is_found() -> None:
     assert "11.8 A" in small.message
 
 
-def test_a_pump_on_a_module_alone_loads_its_lead_with_what_it_draws() -> None:
-    pump = "loads: {house: {power: 60 W, nominal: 12 V, max_voltage: 30 V}}"
-    bank = "batteries: {house: {chemistry: flooded, nominal: 12 V, capacity: 100 Ah}}"
-    wire = study_of(edited((bank, pump), UNREGULATED, plan=PLAN)).wiring.wires["run"]
-    assert wire.current is not None
-    assert 4.0 < wire.current.number < 7.0
-
-
 def test_a_string_on_a_controller_is_no_second_source() -> None:
     controlled = edited(
         ("wires:\n", "controllers: {ctl: {kind: pwm, max_output_current: 10 A}}\nwires:\n"),

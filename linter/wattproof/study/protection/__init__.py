@@ -107,6 +107,14 @@ class ProtectionSection:
         return tuple(judge.all())
 
     @kept
+    def _allowed_of(self) -> dict[str, list[Allowed]]:
+        """The same by the name of the wire."""
+        found: dict[str, list[Allowed]] = {}
+        for each in self.allowed:
+            found.setdefault(each.wire.name, []).append(each)
+        return found
+
+    @kept
     def over_both(self) -> dict[str, tuple[Allowed, ...]]:
         """Negatives that the device of their positive is too large for, as for that one itself.
 
@@ -152,7 +160,7 @@ class ProtectionSection:
             for rating in ratings
         ):
             return True
-        own = [a for a in self.allowed if a.wire.name == wire.name]
+        own = self._allowed_of.get(wire.name, [])
         # A negative alone: the fuses in the positives of what it returns.
         fed = [a for a in own if a.kind == "bank"]
         returned = [a for a in own if a.kind == "return"] if not fed else []
@@ -168,7 +176,7 @@ class ProtectionSection:
 
         wire: in the size of the plan or another, which has to carry what they let through.
         """
-        own = [a for a in self.allowed if a.wire.name == wire.name]
+        own = self._allowed_of.get(wire.name, [])
         if not own or any(a.kind != "return" for a in own) or self._is_charged_bare(wire):
             return False
         most = largest([a.in_all[1] for a in own])
