@@ -15,8 +15,9 @@ EXCHANGED = (
 
 
 def test_the_remedy_of_the_cause_stands_at_what_follows_from_it() -> None:
-    """The starting battery bears the alternator, and not what the other battery gives besides."""
-    plan = edited(*EXCHANGED, plan=RULES.rules[INPUT].sound)
+    """The starting battery bears what it takes from the alternator, and not 30 A besides."""
+    bears = ("max_charge_current: 120 A", "max_charge_current: 70 A")  # it takes half of 90 Ah
+    plan = edited(*EXCHANGED, bears, plan=RULES.rules[INPUT].sound)
     findings = {finding.rule: finding for finding in check_text(plan).findings}
     cause, consequence = findings[INPUT], findings[TOO_MUCH]
     assert consequence.remedy == f"{cause.remedy}; with that this is gone too"

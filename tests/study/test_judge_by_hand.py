@@ -270,7 +270,7 @@ def test_a_device_opens_first_where_it_does_from_each_bank(
         )
         for a in amps
     ]
-    section: Any = SimpleNamespace(allowed=answers, _in_line=lambda wire: ())
+    section: Any = SimpleNamespace(_allowed_of={wire.name: answers}, _in_line=lambda wire: ())
     assert ProtectionSection.opens_first(section, wire) is first
 
 
