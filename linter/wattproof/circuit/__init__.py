@@ -34,6 +34,7 @@ from wattproof.circuit.ends import Ends
 from wattproof.circuit.exchanged import exchanged_controller
 from wattproof.circuit.inside import Inside, insides
 from wattproof.circuit.nets import Nets, drawn_problems, hazard_at, nominal_class
+from wattproof.circuit.one_return import have_one_return, returns_joined
 from wattproof.circuit.past_controllers import (
     Stranded,
     Uncontrolled,
@@ -309,7 +310,7 @@ def _array(
         message = f"an array is led to `{here}`, and `{controller.name}` has no `max_input_voltage`"
         return Problem(controller.at, message, "write `max_input_voltage` from its label, with V")
     reached, elements = _reach((positive, negative), around)
-    trespass = _trespass(reached, controller, port, components)
+    trespass = _trespass(reached, controller, port, components, around)
     if trespass is not None:
         output = Terminal(controller.name, "battery", "positive")
         sides = (reached, elements), _reach((output,), around)
@@ -362,7 +363,11 @@ def _reach(
 
 
 def _trespass(
-    reached: set[Terminal], controller: Controller, port: str, components: dict[str, Named]
+    reached: set[Terminal],
+    controller: Controller,
+    port: str,
+    components: dict[str, Named],
+    around: dict[Terminal, list[Element]],
 ) -> Problem | None:
     """The array reaches the positive of something that is not an array."""
     here = f"{controller.name}.{port}"
@@ -378,6 +383,8 @@ def _trespass(
         if is_solar_input(component, terminal.port):
             if terminal[:2] == (controller.name, port):
                 continue
+            if have_one_return(Terminal(controller.name, port, "positive"), terminal, around):
+                return returns_joined((controller, port), (component, terminal.port))
             if terminal.component == controller.name:
                 inputs = sorted((here, ".".join(terminal[:2])))
                 message = f"one array feeds both `{inputs[0]}` and `{inputs[1]}`"
