@@ -262,30 +262,6 @@ class TestDrawnMistakes:
         assert problem.message == f"one array feeds both `{first}` and `{last}`"
         assert problem.instead.startswith("give each controller an array of its own, or take one")
 
-    @pytest.mark.parametrize("at", ["tracker.pv.negative", "roof-string.negative"])
-    def test_arrays_of_two_controllers_with_one_return_are_no_one_array(self, at: str) -> None:
-        """It was said that one array feeds both, which it does not."""
-        text = edited(
-            ("strings:\n", "strings:\n  stern: {module: rigid-100, series: 2}\n"),
-            (
-                "controllers:\n",
-                "controllers:\n"
-                "  other: {kind: mppt, max_input_voltage: 100 V, max_output_current: 10 A}\n",
-            ),
-            (
-                "wires:\n",
-                "wires:\n"
-                "  stern-plus: {from: stern.positive, to: other.pv.positive, length: 1 m}\n"
-                f"  stern-minus: {{from: stern.negative, to: {at}, length: 1 m}}\n"
-                f"  other-minus: {{from: other.pv.negative, to: {at}, length: 1 m}}\n"
-                "  out: {from: other.battery, to: house, cable: pv-10, length: 1 m}\n",
-            ),
-        )
-        [problem] = problems(text)
-        inputs = "`other.pv` and `tracker.pv`"
-        assert problem.message.startswith(f"the arrays at {inputs} have one return")
-        assert problem.instead.startswith("lead the negative of each array to its own input")
-
     def test_poles_reversed_at_the_battery(self) -> None:
         run = (
             "  charge-run: {from: tracker.battery, to: house, cable: batt-8, length: 1 m, "

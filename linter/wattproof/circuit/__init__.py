@@ -383,8 +383,12 @@ def _trespass(
         if is_solar_input(component, terminal.port):
             if terminal[:2] == (controller.name, port):
                 continue
+            assert isinstance(component, Controller)
             if have_one_return(Terminal(controller.name, port, "positive"), terminal, around):
-                return returns_joined((controller, port), (component, terminal.port))
+                joined = returns_joined((controller, port), (component, terminal.port))
+                if joined is None:
+                    continue
+                return joined
             if terminal.component == controller.name:
                 inputs = sorted((here, ".".join(terminal[:2])))
                 message = f"one array feeds both `{inputs[0]}` and `{inputs[1]}`"

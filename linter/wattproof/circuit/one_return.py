@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from wattproof.circuit.elements import Element, Source, Terminal, other_end
 from wattproof.circuit.walk import Walk
-from wattproof.plan.fields import Named
+from wattproof.plan.power import Controller
 from wattproof.source import Problem
 
 
@@ -28,14 +28,20 @@ def have_one_return(
     return other._replace(pole="negative") in returned and other not in Walk([one], up_to_there)
 
 
-def returns_joined(one: tuple[Named, str], other: tuple[Named, str]) -> Problem:
-    """What is said of two arrays with one return, each told by the input that it feeds."""
+def returns_joined(one: tuple[Controller, str], other: tuple[Controller, str]) -> Problem | None:
+    """What is wrong with two arrays with one return, each told by the input that it feeds.
+
+    None where both controllers have their negatives in common, as most have: each return then
+    carries what comes back over it.
+    """
     first, second = sorted((one, other), key=lambda each: (each[0].at, each[1]))
+    switching = next((c for c, _ in (first, second) if c.common == "positive"), None)
+    if switching is None:
+        return None
     inputs = " and ".join(f"`{part.name}.{port}`" for part, port in (first, second))
     return Problem(
         second[0].at,
-        f"the arrays at {inputs} have one return: their negatives are joined",
-        "lead the negative of each array to its own input. Where a bar or a wire there carries "
-        "both back, that cannot be computed: draw a return of its own for each to have the rest "
-        "checked, and see by hand that what carries both stands the sum of their currents",
+        f"the arrays at {inputs} have one return, and `{switching.name}` has its positives in "
+        "common, so that it switches there: what comes back past it is not held back",
+        "lead the negative of each array to its own input",
     )

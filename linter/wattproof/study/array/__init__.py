@@ -47,7 +47,8 @@ from wattproof.study.battery import BatterySection
 from wattproof.study.battery.positive_net import battery_feed
 from wattproof.study.limits import DEADLY, exceeds
 from wattproof.study.site import SiteSection
-from wattproof.working import Value, declared, declared_places
+from wattproof.study.site.states import State
+from wattproof.working import Value, declared, declared_places, total
 
 ON_A_ROOF = ("roof-gap", "roof-bonded")
 """Mountings of a string that is on a roof."""
@@ -166,17 +167,36 @@ class ArraySection:
         return None
 
     def part_of(self, element: Conductor | Passage) -> tuple[ArrayStudy, Tree] | None:
-        """The array that a conductor or device is in, and the part whose current it carries."""
-        return self.carried.get(element)
+        """The array that a conductor or device is in, and the part whose current it carries.
+
+        Of several that come back over it the one that gives most.
+        """
+        parts = self.carried.get(element, [])
+        if len(parts) < 2:
+            return parts[0] if parts else None
+        return max(parts, key=lambda found: found[0].isc("bright", found[1]).number)
+
+    def isc_through(self, element: Conductor | Passage, state: State) -> Value | None:
+        """Short-circuit current that a conductor or device carries (A), of all arrays on it."""
+        parts = self.carried.get(element, ())
+        return _through(element, [array.isc(state, part) for array, part in parts])
+
+    def imp_through(self, element: Conductor | Passage, state: State) -> Value | None:
+        """The same at maximum power (A)."""
+        parts = self.carried.get(element, ())
+        return _through(element, [array.imp(state, part) for array, part in parts])
 
     @kept
-    def carried(self) -> dict[Element, tuple[ArrayStudy, Tree]]:
-        """Conductors and devices of arrays, with the part whose current they carry."""
-        return {
-            leaf.element: (array, around)
-            for array in self.arrays
-            for leaf, around in array.carried()
-        }
+    def carried(self) -> dict[Element, list[tuple[ArrayStudy, Tree]]]:
+        """Conductors and devices of arrays, with the parts whose current they carry.
+
+        There are several where arrays come back over one return.
+        """
+        found: dict[Element, list[tuple[ArrayStudy, Tree]]] = {}
+        for array in self.arrays:
+            for leaf, around in array.carried():
+                found.setdefault(leaf.element, []).append((array, around))
+        return found
 
     def notices_arcs(self, array: ArrayStudy) -> bool:
         """True where its controller, or a device in its circuit, notices an arc and opens."""
@@ -346,3 +366,11 @@ class ArraySection:
         name = str(controller.name)
         blocks, _ = self._assume.is_so(NO_REVERSE_BLOCK, name, controller.at, usual=True)
         return not blocks
+
+
+def _through(element: Conductor | Passage, amps: list[Value]) -> Value | None:
+    """What several arrays drive through one element together (A); None where none does."""
+    if len(amps) < 2:
+        return amps[0] if amps else None
+    words = f"current of all arrays that come back through {element.name}"
+    return total(amps).named(f"I({element.name})", words, "A")

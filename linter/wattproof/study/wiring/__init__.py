@@ -284,8 +284,8 @@ class WiringSection:
 
     def array_of(self, wire: WireStudy) -> ArrayStudy | None:
         """The array that a wire belongs to; None for one of the battery side."""
-        carried = self._array.carried
-        return next((found[0] for c in wire.conductors if (found := carried.get(c))), None)
+        parts = map(self._array.part_of, wire.conductors)
+        return next((found[0] for found in parts if found is not None), None)
 
     @kept
     def bonds_in_use(self) -> tuple[WireStudy, ...]:
@@ -339,7 +339,7 @@ class WiringSection:
     def _bare(self, conductors: list[Conductor]) -> WireStudy:
         wire = conductors[0].wire
         sheet = self._plan.datasheets.cables[wire.cable]
-        on_arrays = [self._array.carried[c][0] for c in conductors if c in self._array.carried]
+        on_arrays = [found[0] for c in conductors if (found := self._array.part_of(c))]
         side = self._battery.side
         return WireStudy(
             wire,
@@ -361,14 +361,13 @@ class WiringSection:
 
     def _carrying(self, wire: WireStudy) -> WireStudy:
         """The wire with its largest lasting current, and the one at which drop is reckoned."""
-        on_arrays = self._array.carried
-        parts = [on_arrays[c] for c in wire.conductors if c in on_arrays]
-        network = self.network
+        on_arrays = [c for c in wire.conductors if c in self._array.carried]
+        array, network = self._array, self.network
 
         def in_array() -> Currents:
-            brightest = [array.isc("bright", part) for array, part in parts]
             return Currents(
-                _most(brightest), _most([array.imp("standard", p) for array, p in parts])
+                _most(array.isc_through(c, "bright") for c in on_arrays),
+                _most(array.imp_through(c, "standard") for c in on_arrays),
             )
 
         def on_banks() -> Currents:
@@ -378,15 +377,16 @@ class WiringSection:
                 return Currents(sun, most)
             return Currents(most, most, heaviest([network.brief(c) for c in wire.conductors]))
 
-        return wire.carrying_currents(in_array if parts else on_banks)
+        return wire.carrying_currents(in_array if on_arrays else on_banks)
 
     def _device(self, passages: list[Passage]) -> DeviceStudy:
         first = passages[0]
         on_array = self._array.part_of(first)
         if on_array is not None:
-            array, part = on_array
+            array, _ = on_array
             loading = Loading(
-                lambda: array.voc("coldest"), lambda: Currents(array.isc("bright", part))
+                lambda: array.voc("coldest"),
+                lambda: Currents(self._array.isc_through(first, "bright")),
             )
             return DeviceStudy(tuple(passages), "array", loading, array, self._assume)
         side, network = self._battery.side, self.network

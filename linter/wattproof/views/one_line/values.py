@@ -47,14 +47,16 @@ def wire_readings(study: Study, wire: WireStudy, state: State) -> Iterator[Readi
     In an array those at maximum power; in bright sun open-circuit voltage and short-circuit
     current. Elsewhere the highest charge voltage and the largest lasting current, in every state.
     """
-    parts = [p for c in wire.conductors if (p := study.array.part_of(c)) is not None]
+    on_arrays = [c for c in wire.conductors if study.array.part_of(c) is not None]
     volts, amps = wire.volts, wire.current
-    if parts and state == "bright":
-        array, part = max(parts, key=lambda p: p[0].isc("bright", p[1]).number)
-        volts, amps = array.voc("standard", part), array.isc("bright", part)
-    elif parts:
-        array, part = max(parts, key=lambda p: p[0].imp(state, p[1]).number)
-        volts, amps = array.vmp(state, part), array.imp(state, part)
+    through = study.array.isc_through if state == "bright" else study.array.imp_through
+    flowing = [(amps, c) for c in on_arrays if (amps := through(c, state)) is not None]
+    if flowing:
+        amps, most = max(flowing, key=lambda pair: pair[0].number)
+        found = study.array.part_of(most)
+        assert found is not None
+        array, part = found
+        volts = array.voc("standard", part) if state == "bright" else array.vmp(state, part)
     yield from (Reading("", value) for value in (volts, amps) if value is not None)
 
 
