@@ -14,6 +14,7 @@ nothing to them.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -384,9 +385,17 @@ class Judge:
 
     # What strings give, and what the rest of the array pushes back.
 
+    @kept
+    def _arrays_on(self) -> Counter[Conductor]:
+        """How many arrays each of their conductors is in."""
+        each = ({inflow.part for inflow in array.inflows} for array in self.arrays)
+        return Counter(part for parts in each for part in parts)
+
     def _on_array(self, array: ArrayStudy, inflow: Inflow) -> Iterator[Allowed]:
         wire, part = self.wires[inflow.part.name].in_bearable_air, inflow.part
         may, own = wire.carrying, array.isc("bright", inflow.behind)
+        if self._arrays_on[part] > 1 and wire.current is not None:
+            own = wire.current  # of all arrays that come back over it
         name = array.name_of(inflow.behind)
         asked = Asked(part, wire, "string", (name,), part.start, own, None, None, own)
         if isinstance(may, str):
