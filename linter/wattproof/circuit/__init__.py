@@ -327,8 +327,9 @@ def _array(
         if positive in around and negative not in around:
             message = f"the negative of `{here}` is led nowhere, so no string feeds it"
             instead = (
-                f"lead the string's negative to `{here}.negative`; where both use the chassis, "
-                f"write a wire from `{here}.negative` to chassis too"
+                f"lead the string's negative to `{here}.negative`, also where one terminal of the "
+                "unit serves all negatives; where both use the chassis, write a wire from "
+                f"`{here}.negative` to chassis too"
             )
         return Problem(controller.at, message, instead)
     return Array(_at_input(controller, port), tree, port)
