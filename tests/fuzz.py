@@ -6,11 +6,10 @@ Plans with the datasheets of their parts, settings and acceptances are changed a
 keys, branches moved, doubled, taken away) and as bytes. Each is checked in this process; formats
 take turns, written of the same result but for every tenth input, which is checked anew for its
 second format; the other commands take turns now and then. What is demanded: no traceback, a status
-that fits what is said, an end within five seconds (ten where
-layouts are compared; more on a machine that computes slower, by a
-loop that is timed then), memory under 500 MB, JSON that can be read, formats of one mind about the
-findings. A fault is told with the seed and the number that make its input again; `--keep FOLDER`
-keeps the input too. Needs nothing but the program.
+that fits what is said, an end within five seconds (ten where layouts are compared; more on a
+machine that computes slower, by a loop that is timed then), memory under 500 MB, JSON that can be
+read, formats of one mind about the findings. A fault is told with the seed and the number that make
+its input again; `--keep FOLDER` keeps the input too. Needs nothing but the program.
 """
 
 from __future__ import annotations

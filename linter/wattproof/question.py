@@ -131,11 +131,12 @@ class Question(NamedTuple):
         return tuple(label.subject for label in self.labels)
 
     @property
-    def sheet(self) -> str:
-        """Where it is written of what has no datasheet yet; empty where each has one."""
+    def written(self) -> str:
+        """What to write: the key, and of what has no datasheet yet in which."""
         if not any(name.startswith(OF_A_CABLE) for name in self.subjects):
-            return ""
-        return "in a sheet of its own under `datasheets: cables:`, which its `cable` names"
+            return self.instead
+        sheet = "in a sheet of its own under `datasheets: cables:`, which its `cable` names"
+        return f"{self.instead}, {sheet}"
 
     @property
     def line(self) -> str:

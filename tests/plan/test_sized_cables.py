@@ -113,7 +113,7 @@ def test_what_is_asked_of_it_says_where_it_is_written() -> None:
     untold = SIZED.replace("cable: 2.5 mm², ", "").replace("code: iec\n", "")
     sized = SIZED.replace("2.5 mm²", "4 mm²").replace("code: iec\n", "")
     asked = [q for plan in (untold, sized) for q in found_in_whole("p", plan).questions]
-    written = {q.asks: (q.instead, q.sheet[:21]) for q in asked}
+    written = {q.asks: (q.instead, q.written.removeprefix(q.instead)[:23]) for q in asked}
     assert written["the conductor size of `pump-lead`"] == ("cable", "")
     insulation = written["the temperature that the cable of `pump-lead` stands"]
-    assert insulation == ("insulation_temperature", "in a sheet of its own")
+    assert insulation == ("insulation_temperature", ", in a sheet of its own")

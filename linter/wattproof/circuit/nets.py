@@ -235,8 +235,7 @@ def hazard_at(terminals: Iterable[Terminal], components: Mapping[str, Named]) ->
 def _rings(plan: Plan, nets: Nets) -> Iterator[Problem]:
     """Batteries of which each begins where another ends, so that they short each other."""
     ends = {
-        battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
-        for battery in plan.batteries.values()
+        battery.name: _sides(str(battery.name), "", nets) for battery in plan.batteries.values()
     }
     left = dict(ends)
     while True:  # what begins or ends where no other ends or begins is in no ring
@@ -299,9 +298,8 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
         if isinstance(component, Converter):
             told["input"] = component.input_nominal
         for port, volts in told.items():
-            sides = tuple(nets.net(Terminal(name, port, pole)) for pole in POLES)
             each = (component, volts, _bank(component, volts))
-            joined.setdefault((sides[0], sides[1]), []).append(each)
+            joined.setdefault(_sides(name, port, nets), []).append(each)
     raised = {
         nets.net(Terminal(name, "", "positive"))
         for name, component in components.items()
@@ -357,11 +355,12 @@ def _overcharged(group: list[Rated], nets: Nets, components: dict[str, Named]) -
     for battery, nominal, volts in group:
         if not isinstance(battery, Battery) or nominal.text == UNKNOWN:
             continue
-        sides = _sides(battery, nets)
-        for source in components.values():
+        sides = _sides(str(battery.name), "", nets)
+        for name, source in components.items():
             if output_port(source) is None:
                 continue
-            if not any(source is member for member in members) and _sides(source, nets) != sides:
+            apart = _sides(name, battery_port(source), nets) != sides
+            if apart and not any(source is member for member in members):
                 continue
             told = getattr(source, "charge_voltage", None) or getattr(source, "nominal", None)
             if told is not None and told.text != UNKNOWN and told.value > OVERCHARGES * volts:
@@ -369,9 +368,8 @@ def _overcharged(group: list[Rated], nets: Nets, components: dict[str, Named]) -
     return ""
 
 
-def _sides(component: Named, nets: Nets) -> Sides:
-    """The nets of the two poles at which something lies on a battery's voltage."""
-    name, port = component.name, battery_port(component)
+def _sides(name: str, port: str, nets: Nets) -> Sides:
+    """The nets of the two poles of a port."""
     return nets.net(Terminal(name, port, "positive")), nets.net(Terminal(name, port, "negative"))
 
 
@@ -476,8 +474,8 @@ def _load_ports(
         port = battery_port(component)
         if not isinstance(component, Controller) or port != "battery":
             continue
-        plus, minus = (nets.net(Terminal(name, port, pole)) for pole in POLES)
-        load, back = (nets.net(Terminal(name, "load", pole)) for pole in POLES)
+        plus, minus = _sides(name, port, nets)
+        load, back = _sides(name, "load", nets)
         if load != plus:
             for negative in dict.fromkeys((back, minus)):
                 yield (load, negative), (plus, minus)
@@ -605,8 +603,7 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
     """Batteries in series whose sum is not the voltage of what lies across them."""
     potentials: dict[Terminal, tuple[Terminal, float]] = {}
     ends = {
-        battery.name: tuple(nets.net(Terminal(battery.name, "", pole)) for pole in POLES)
-        for battery in plan.batteries.values()
+        battery.name: _sides(str(battery.name), "", nets) for battery in plan.batteries.values()
     }
     for battery in plan.batteries.values():
         yield from _levelled(battery, ends, potentials, plan)
@@ -615,7 +612,7 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
         nominal = getattr(component, "nominal", None)
         if nominal is None or isinstance(component, Battery):
             continue
-        sides = tuple(nets.net(Terminal(name, battery_port(component), pole)) for pole in POLES)
+        sides = _sides(name, battery_port(component), nets)
         plus, minus = (potentials.get(side) for side in sides)
         if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
             continue
@@ -635,7 +632,7 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
 
 def _levelled(
     battery: Battery,
-    ends: dict[Text, tuple[Terminal, ...]],
+    ends: dict[Text, Sides],
     potentials: dict[Terminal, tuple[Terminal, float]],
     plan: Plan,
 ) -> Iterator[Problem]:

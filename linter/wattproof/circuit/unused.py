@@ -10,7 +10,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Battery, Controller
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator
-from wattproof.plan.terminals import solar_inputs
+from wattproof.plan.terminals import solar_inputs, without_pole
 from wattproof.record import record
 
 
@@ -46,14 +46,9 @@ def unused(plan: Plan, components: Mapping[str, Named]) -> Iterator[Unused]:
             yield Unused(component, isinstance(component, Device), unchecked)
         elif isinstance(component, Controller) and component.kind != "vehicle-charger":
             inputs = [f"{name}.{port}" for port in solar_inputs(component)]
-            if not any(_names(end, inputs) for end in ends):
+            if not any(without_pole(end) in inputs for end in ends):
                 yield Unused(component, device=False, unchecked=True, end=inputs[0])
         elif isinstance(component, Isolator):
             start = f"{name}.input"
             if not {start, f"{start}.positive"}.intersection(ends):
                 yield Unused(component, device=False, unchecked=False, end=start)
-
-
-def _names(end: str, terminals: list[str]) -> bool:
-    """True for the end of a wire at one of some terminals, or at a pole of it."""
-    return any(end == each or end.startswith(f"{each}.") for each in terminals)

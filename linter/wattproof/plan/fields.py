@@ -348,8 +348,9 @@ def _read_cable(node: Any) -> Text:
 
     Which of both a word such as `6mm2` is, what is declared tells.
     """
-    text = node if isinstance(node, Text) else None
-    return text if text is not None and size_in(text) is not None else read_name(node)
+    if isinstance(node, Text) and not is_name(node) and size_in(node) is not None:
+        return node
+    return read_name(node)
 
 
 _ONE_END: Final = (

@@ -13,9 +13,9 @@ from wattproof.source import Text
 
 CABLED: Final = ("wires", "bonds", "frame_bonds")
 """Families of what has a cable."""
-
-
-OF_A_CABLE: Final = "cable of "
+OF: Final = " of "
+"""Stands in the names of datasheets that no plan declares, before the part that they are of."""
+OF_A_CABLE: Final = f"cable{OF}"
 """How the names of datasheets begin that stand for cables without one; the conductor follows."""
 
 

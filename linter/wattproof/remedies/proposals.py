@@ -293,6 +293,8 @@ def _in_gas(wire: Wire, beside: str, plan: Plan) -> bool:
 
     In the one place of the wire, or that of the part beside it; not under the open bonnet there.
     """
+    if not any(place.gas_locker or place.petrol for place in plan.site.places.values()):
+        return False
     ways = wire.place or ()
     near = getattr(by_name(plan).get(component_of(beside)), "place", None) if beside else None
     name = ways[0] if len(ways) == 1 else near if near in (ways or (near,)) else None
@@ -320,7 +322,7 @@ def fuse_in(
         return None
     values = {"rating": f"{rating:g} A", **label, "dc": "true"}
     if _in_gas(wire, beside, plan):
-        values |= dict([PROTECTED])
+        values |= {PROTECTED[0]: PROTECTED[1]}
     name = _new_name(f"{wire.name}-fuse", plan)
     return Addition(
         "fuses", name, tuple(values.items()), wire.name, end, _distance(wire, end, within)

@@ -22,8 +22,7 @@ def section(questions: Sequence[Question]) -> Iterator[str]:
         yield f"- [ ] {marked(question.line)}"
         yield f"  - Where: {marked(question.where)}"
         if question.instead:
-            where = f", {question.sheet}" if question.sheet else ""
-            yield f"  - Write: {marked(f'{question.instead}{where}')}"
+            yield f"  - Write: {marked(question.written)}"
         worst = question.decides[0]
         yield f"  - At worst: {marked(worst.message)} ({marked(worst.rule)})"
     marginal = [q for q in questions if q.marginal]

@@ -34,8 +34,7 @@ def _question(number: int, question: Question) -> Iterator[str]:
     yield from hanging(question.line, first=first, margin=len(first))
     indent = len(first)
     yield from labelled("Where", question.where, indent=indent)
-    where = f", {question.sheet}" if question.sheet else ""
-    yield from labelled("Write", f"{question.instead}{where}", indent=indent)
+    yield from labelled("Write", question.written, indent=indent)
     for label, place in zip(question.labels, question.places, strict=True):
         shown = f"`{label.subject}` {'.' * 12}  line {place.line}"
         yield from labelled("", shown, indent=indent, keep=True)

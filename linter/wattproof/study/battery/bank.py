@@ -30,6 +30,7 @@ from wattproof.study.assumptions.batteries import (
     RESTING_PER_12_V,
 )
 from wattproof.study.assumptions.rows import PRACTICE
+from wattproof.study.assumptions.units import LEAD_TAKES, LITHIUM_TAKES
 from wattproof.study.limits import SLACK
 from wattproof.words import enumerated
 from wattproof.working import Value, counted, declared, smallest, tabled
@@ -313,3 +314,10 @@ class BankStudy:
         if count.number == 1.0:
             return one
         return (count * one).named(f"{one.symbol}({self.name})", one.words, one.unit)
+
+
+def taken_from_alternator(bank: BankStudy) -> Value:
+    """The most that a bank takes at the voltage of an alternator (A), after minutes of it."""
+    rate = LEAD_TAKES if bank.is_lead else LITHIUM_TAKES
+    hourly = tabled(rate.value / 3600.0, "1/s", "c", rate.words, PRACTICE)
+    return hourly * bank.capacity

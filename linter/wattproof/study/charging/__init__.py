@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from wattproof.circuit import Circuit
 from wattproof.kept import kept
+from wattproof.plan.beside import beside
 from wattproof.plan.power import Controller, Load, is_alternator
 from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
@@ -147,12 +148,12 @@ class ChargingSection:
         """Banks that start an engine, or to which an alternator's own cable leads."""
         plan = self._circuit.plan
         alternators = {n for n, c in plan.chargers.items() if is_alternator(c)}
-        engine = {*alternators, *plan.starters}
-        ways = [set(wire.components) for wire in plan.wires.values()]
-        for device in plan.in_the_way.keys() & set().union(*ways):
-            at_it = [way for way in ways if device in way]  # wires that meet at it are one way
-            ways = [*(way for way in ways if device not in way), set().union(*at_it)]
-        joined = {name for ends in ways if ends & engine for name in ends}
+        engines, wires_at = {*alternators, *plan.starters}, self._circuit.ends.wires_at
+        joined = {
+            name
+            for engine in engines
+            for name in beside(engine, lambda at: wires_at.get(at, ()), plan.in_the_way)
+        }
         return frozenset(joined & plan.batteries.keys() | self._cranked)
 
     @kept

@@ -14,15 +14,13 @@ from wattproof.study.array.arrays import ArrayStudy
 from wattproof.study.array.uncontrolled import RegulatedOn
 from wattproof.study.assumptions.batteries import LEAD
 from wattproof.study.assumptions.ratings import device_rating
-from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.assumptions.units import LEAD_TAKES
-from wattproof.study.battery.bank import BankStudy
+from wattproof.study.battery.bank import BankStudy, taken_from_alternator
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import SLACK
 from wattproof.study.wiring.network import Network
 from wattproof.study.wiring.partings import alone
 from wattproof.study.wiring.ports import at_once
-from wattproof.working import Value, smallest, tabled, total
+from wattproof.working import Value, smallest, total
 
 
 @record
@@ -131,9 +129,8 @@ def _taken(bank: BankStudy) -> Value | None:
     """The most that a bank of lead takes at the voltage of an alternator (A); None of another."""
     if not bank.is_lead:
         return None
-    hourly = tabled(LEAD_TAKES.value / 3600.0, "1/s", "c", LEAD_TAKES.words, PRACTICE)
     words = f"current that {bank.name} takes from an alternator"
-    return (hourly * bank.capacity).named(f"Itaken({bank.name})", words, "A")
+    return taken_from_alternator(bank).named(f"Itaken({bank.name})", words, "A")
 
 
 def _fused(bank: BankStudy, source: Charger, circuit: Circuit) -> Value | None:

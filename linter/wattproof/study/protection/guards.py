@@ -475,7 +475,7 @@ def _weak_end(
             continue
         name = other_end(element, behind).component
         charger = circuit.plan.all_chargers.get(name)
-        weak = charger is not None and charger.kind != "alternator"
+        weak = charger is not None and not is_alternator(charger)
         if weak or name in circuit.plan.controllers:
             return name
     return ""

@@ -25,7 +25,7 @@ def by_sun(circuit: Circuit, strings: Iterable[StraightOn]) -> dict[Conductor, V
         for part in circuit.battery_side:
             if isinstance(part, Conductor) and part.start in near:
                 others = {part.start.component, part.end.component} - {name}
-                if not others & set(circuit.plan.strings):
+                if others.isdisjoint(circuit.plan.strings):
                     found.setdefault(part, []).append(each.at_most)
     return {
         part: total(amps).named(f"Isun({part.name})", f"what the sun drives in {part.name}", "A")

@@ -17,7 +17,7 @@ from wattproof.plan.fields import Named
 from wattproof.plan.power import Charger, Controller, is_alternator
 from wattproof.plan.wiring import TRAILER_PLUGS, Bond
 from wattproof.study.assumptions.rows import PRACTICE
-from wattproof.study.assumptions.units import LEAD_TAKES, LITHIUM_TAKES
+from wattproof.study.battery.bank import taken_from_alternator
 from wattproof.study.wiring.laid import Laid
 from wattproof.study.wiring.matched import matched
 from wattproof.study.wiring.mesh import SIGNS, Flow, Link, Mesh
@@ -301,13 +301,9 @@ class Case:
 
     def _takes(self, port: Port) -> Value:
         """What the banks on an alternator take at the most after minutes of charging (A)."""
-        taken = []
-        for bank in self.laid.battery_side.fed_by(port.plus):
-            if bank in self.banks:
-                rate = LEAD_TAKES if bank.is_lead else LITHIUM_TAKES
-                hourly = tabled(rate.value / 3600.0, "1/s", "c", rate.words, PRACTICE)
-                taken.append(hourly * bank.capacity)
-        return total(taken).named(f"Itaken({port.name})", "what the banks on it take", "A")
+        banks = [b for b in self.laid.battery_side.fed_by(port.plus) if b in self.banks]
+        taken = total([taken_from_alternator(bank) for bank in banks])
+        return taken.named(f"Itaken({port.name})", "what the banks on it take", "A")
 
     def _has_length(self, part: Conductor) -> bool:
         """True where a length is told, or has to be some metres."""

@@ -47,16 +47,16 @@ def wire_readings(study: Study, wire: WireStudy, state: State) -> Iterator[Readi
     In an array those at maximum power; in bright sun open-circuit voltage and short-circuit
     current. Elsewhere the highest charge voltage and the largest lasting current, in every state.
     """
-    on_arrays = [c for c in wire.conductors if study.array.part_of(c) is not None]
     volts, amps = wire.volts, wire.current
     through = study.array.isc_through if state == "bright" else study.array.imp_through
-    flowing = [(amps, c) for c in on_arrays if (amps := through(c, state)) is not None]
+    flowing = [
+        (flows, part)
+        for c in wire.conductors
+        if (part := study.array.part_of(c)) and (flows := through(c, state)) is not None
+    ]
     if flowing:
-        amps, most = max(flowing, key=lambda pair: pair[0].number)
-        found = study.array.part_of(most)
-        assert found is not None
-        array, part = found
-        volts = array.voc("standard", part) if state == "bright" else array.vmp(state, part)
+        amps, (array, tree) = max(flowing, key=lambda pair: pair[0].number)
+        volts = array.voc("standard", tree) if state == "bright" else array.vmp(state, tree)
     yield from (Reading("", value) for value in (volts, amps) if value is not None)
 
 

@@ -271,7 +271,9 @@ def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
     sheets = study.plan.datasheets.cables
     of_kind: dict[str, list[ConductorRow]] = {}
     for row in conductors:
-        of_kind.setdefault(_kind(sheets[row.cable]), []).append(row)
+        sheet = sheets[row.cable]
+        kind = size_words(sheet)[0] if _is_sized(sheet) else row.cable
+        of_kind.setdefault(kind, []).append(row)
     for name, rows in of_kind.items():
         lengths = [row.needed for row in rows if row.needed is not None]
         exact = total(lengths) if lengths else Value(0.0, "m")
@@ -285,15 +287,14 @@ def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
         yield PartRow("cable", _cable(sheets[rows[0].cable]), amount, "m", names, note)
 
 
-def _kind(sheet: CableSheet) -> str:
-    """Its name; its size where a plan tells no more than that."""
-    sized = not is_name(sheet.name) and not isinstance(sheet.size, Supposed)
-    return size_words(sheet)[0] if sized else str(sheet.name)
+def _is_sized(sheet: CableSheet) -> bool:
+    """True where a plan tells no more than its size."""
+    return not is_name(sheet.name) and not isinstance(sheet.size, Supposed)
 
 
 def _cable(sheet: CableSheet) -> str:
     return _words(
-        _kind(sheet) if _kind(sheet) == sheet.name else "",
+        "" if _is_sized(sheet) else sheet.name,
         _size(sheet),
         f"sold as {sheet.kind}" if sheet.kind is not None else f"kind {NOT_SAID}",
         sheet.material if sheet.material is not None else f"metal {NOT_SAID}",

@@ -119,13 +119,18 @@ def _ratings_before(filling: Filling, wire: Wire) -> list[float]:
 
     They were chosen for that consumer, and say more of it than what is usual.
     """
-    bars = [name for name in wire.components if name in filling.plan.busbars]
-    if not bars or not any(_draws_untold(filling, name) for name in wire.components):
+    if not any(_draws_untold(filling, name) for name in wire.components):
         return []
-    others = [w for w in filling.wires_at(bars[0]) if w.name != wire.name]
+    others = _others_at_bar(filling, wire)
     if any(filling.plan.batteries.keys().isdisjoint(other.components) for other in others):
         return []
     return [rating for other in others for rating in _ratings_in(filling, other)]
+
+
+def _others_at_bar(filling: Filling, wire: Wire) -> list[Wire]:
+    """The other wires at the bar that a wire leads to; none where it leads to none."""
+    bar = next((name for name in wire.components if name in filling.plan.busbars), None)
+    return [w for w in filling.wires_at(bar) if w.name != wire.name] if bar is not None else []
 
 
 def _draws_untold(filling: Filling, name: str) -> bool:
@@ -243,17 +248,16 @@ def _beside_at_bar(filling: Filling, wire: Wire) -> list[float]:
 
     Leads of batteries in parallel are made alike.
     """
-    bars = [end for end in wire.components if end in filling.plan.busbars]
-    if not bars or filling.plan.batteries.keys().isdisjoint(wire.components):
+    batteries = filling.plan.batteries.keys()
+    if batteries.isdisjoint(wire.components):
         return []
-    others = (each for each in filling.wires_at(bars[0]) if each.name != wire.name)
     return [
         each.length.value
-        for each in others
+        for each in _others_at_bar(filling, wire)
         if each.length is not None
         and each.cable == wire.cable
         and pole_of(each) == pole_of(wire)
-        and not filling.plan.batteries.keys().isdisjoint(each.components)
+        and not batteries.isdisjoint(each.components)
     ]
 
 

@@ -8,13 +8,12 @@ from typing import Any, NamedTuple, TypeVar
 
 from wattproof.plan.fields import Named
 from wattproof.plan.root import Plan
-from wattproof.plan.sized import OF_A_CABLE
+from wattproof.plan.sized import OF, OF_A_CABLE
 from wattproof.plan.told_units import units_of
 from wattproof.plan.wiring import Wire
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Supposed, SupposedWord, shown
 
-OF = " of "
 """Between what it is and whose, in the name of a datasheet that no plan holds."""
 ANY_CHOICE = (0.1, 10.0)
 """What can be chosen, told by the figure that would be usual: the smallest and the largest."""

@@ -7,11 +7,11 @@ from typing import Any
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import CableSheet, ModuleSheet
 from wattproof.plan.fields import Named
-from wattproof.plan.sized import CABLED
+from wattproof.plan.sized import CABLED, OF
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Place, Text
 from wattproof.study.assumptions import labels
-from wattproof.study.assumptions.completing.filling import OF, Figure, Filling
+from wattproof.study.assumptions.completing.filling import Figure, Filling
 from wattproof.study.assumptions.rows import Silence
 
 _BY_SIZE = "as of modules of its size"

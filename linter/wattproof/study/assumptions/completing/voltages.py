@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wattproof.plan.beside import beside
 from wattproof.plan.power import Battery, is_alternator
 from wattproof.plan.terminals import POLES, pole_of, without_pole
 from wattproof.quantities import Quantity
@@ -63,15 +64,10 @@ def is_of_an_engine(filling: Filling, name: str) -> bool:
     With no more between them than devices in the way.
     """
     plan = filling.plan
-    near, left = {name}, [name]
-    while left:
-        for wire in filling.wires_at(left.pop()):
-            others = {without_pole(end).partition(".")[0] for end in (wire.start, wire.to)} - near
-            near |= others
-            left += [other for other in others if other in plan.in_the_way]
+    near = beside(name, filling.wires_at, plan.in_the_way)
     alternators = {n for n, c in plan.chargers.items() if is_alternator(c)}
-    beside = plan.setting == "vehicle" and len(plan.batteries) > 1
-    return bool(near & set(plan.starters)) or (beside and bool(near & alternators))
+    of_several = plan.setting == "vehicle" and len(plan.batteries) > 1
+    return not near.isdisjoint(plan.starters) or (of_several and not near.isdisjoint(alternators))
 
 
 def _joined_to(filling: Filling, name: str) -> Iterator[tuple[str, str]]:
