@@ -96,6 +96,23 @@ def test_a_switch_in_the_shared_return_carries_what_all_give() -> None:
     assert current.number == pytest.approx(2 * ISC)
 
 
+@pytest.mark.parametrize("high", ["port", "starboard"])
+def test_a_shared_return_stands_the_highest_voltage(high: str) -> None:
+    """Two modules in series on one input, and one, with more current, on the other."""
+    plan = HEAD.replace(f"{high}: {{module: slab}}", f"{high}: {{module: slab, series: 2}}")
+    other = "starboard" if high == "port" else "port"
+    plan = plan.replace(
+        f"{other}: {{module: slab}}", f"{other}: {{module: slab, arrangement: 1s2p}}"
+    )
+    switch = "switches: {off: {rating: 20 A, voltage: 60 V, dc: true, poles: 1}}\nwires:"
+    shared = SHARED.replace("length: 4 m}", "length: 4 m, inline: [off]}")
+    study = study_of(plan.replace("wires:", switch) + BATTERY_APART + shared)
+    cold = max(array.voc("coldest").number for array in study.array.arrays)
+    for volts in (study.wiring.wires["home-one"].volts, study.wiring.devices["off"].volts):
+        assert volts is not None
+        assert volts.number == pytest.approx(cold)
+
+
 def test_a_return_each_and_one_between_them_is_no_bridge() -> None:
     between = "  between: {from: one.pv.negative, to: two.pv.negative, length: 20 cm}\n"
     study = study_of(HEAD + BATTERY_AT_BAR + EACH + between)

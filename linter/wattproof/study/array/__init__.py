@@ -169,12 +169,12 @@ class ArraySection:
     def part_of(self, element: Conductor | Passage) -> tuple[ArrayStudy, Tree] | None:
         """The array that a conductor or device is in, and the part whose current it carries.
 
-        Of several that come back over it the one that gives most.
+        Of several that come back over it the one of the highest voltage, which it has to stand.
         """
         parts = self.carried.get(element, [])
         if len(parts) < 2:
             return parts[0] if parts else None
-        return max(parts, key=lambda found: found[0].isc("bright", found[1]).number)
+        return max(parts, key=lambda found: found[0].voc("coldest").number)
 
     def isc_through(self, element: Conductor | Passage, state: State) -> Value | None:
         """Short-circuit current that a conductor or device carries (A), of all arrays on it."""

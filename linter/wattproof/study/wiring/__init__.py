@@ -347,7 +347,7 @@ class WiringSection:
             None,
             "array" if on_arrays else "battery",
             tuple(conductors),
-            Loading(lambda: on_arrays[0].voc("coldest"))
+            Loading(lambda: _most(array.voc("coldest") for array in on_arrays))
             if on_arrays
             else Loading(lambda: side.highest_voltage(conductors[0].start)),
             self._plan,
@@ -407,10 +407,10 @@ class WiringSection:
         )
 
 
-def _most(currents: Iterable[Value | None]) -> Value | None:
-    """The largest of some currents (A); None where nothing flows."""
-    flowing = [current for current in currents if current is not None]
-    return max(flowing, key=lambda value: value.number, default=None)
+def _most(values: Iterable[Value | None]) -> Value | None:
+    """The largest of some currents (A) or voltages (V); None where there is none."""
+    known = [value for value in values if value is not None]
+    return max(known, key=lambda value: value.number, default=None)
 
 
 def _device_key(passage: Passage) -> str:
