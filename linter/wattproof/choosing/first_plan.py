@@ -220,7 +220,7 @@ BY_KEY: Final[Mapping[str, Ask]] = {ask.key: ask for ask in ASKS}
 _MOST_AMPS: Final = 50.0
 """A; more than twice what the largest modules give."""
 _LEAST_AMPS: Final = 0.02
-"""A; less than the smallest garden light takes from its module."""
+"""A; less than the smallest garden light takes from its module (common practice)."""
 _MOST_NOMINAL: Final = 60.0
 _USUAL_NOMINAL: Final = (12.0, 12.8, 24.0, 25.6)
 """V; the highest of banks that are usual, and what a capacity in its place would be."""

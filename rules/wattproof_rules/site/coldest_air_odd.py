@@ -11,7 +11,7 @@ from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 COLDEST_ANYWHERE = 45.0
-"""Figure past which a minus was hardly lost: few live where it is so cold."""
+"""Figure past which a minus was hardly lost: few live where it is so cold (common practice)."""
 FREEZING_F = 32.0
 """Figure from which degrees Fahrenheit are likelier than a lost minus."""
 

@@ -32,7 +32,8 @@ from wattproof.study.readings.taken import Taken
 from wattproof.working import Value, function, largest, once, tabled
 
 DARK: Final = 10.0
-"""Irradiance (W/m²) up to which no current of the modules is worth a name: night, and lamps."""
+"""Irradiance (W/m²) up to which no current of the modules is worth a name: night, and lamps (common
+practice)."""
 
 
 @record
