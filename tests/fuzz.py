@@ -52,6 +52,12 @@ FORMATS = ("text", "short", "markdown", "json", "sarif", "junit", "annotations")
 OTHERS = ("figures", "questions", "schedule", "curve", "diagram", "settings", "report")
 SLOW = ("catamaran-engine-rooms",)
 """Builds whose check takes longer than that as they are, which no change of them tells anew."""
+SELDOM = 4
+"""How many times as often a plan that tells all is drawn as one that tells little.
+
+One that tells little is checked at many values of what it does not tell, and takes ten to twenty
+times as long.
+"""
 WORDS = (
     "unknown", "", "~", "null", "yes", "no", "0", "-1", "1e999", "nan", ".inf", "-.inf", "0x10",
     "12:30", "2026-02-30", "10 AWG", "2/0 AWG", "6 mm²", "1e-9 mm²", "-18 °C", "250 °C",
@@ -83,17 +89,31 @@ class Said(NamedTuple):
 
 
 def sources() -> list[dict[str, Any]]:
-    """Plans as data: the examples of all rules, and plans as people describe what they have.
+    """Plans as data: the examples of all rules, and plans as people describe what they have."""
+    return [*examples(), *described()]
 
-    The first are small and many, so that each kind of part is in one; the others tell little.
-    """
-    yaml = YAML(typ="safe")
-    texts: list[tuple[Path, str]] = []
-    for folder in (ROOT / "examples", ROOT / "examples" / "faulty", *BUILDS):
-        paths = [path for path in sorted(folder.glob("*.yaml")) if path.stem not in SLOW]
-        texts += [(folder, path.read_text("utf-8")) for path in paths]
+
+def examples() -> list[dict[str, Any]]:
+    """Plans that tell all, small and many, so that each kind of part is in one."""
+    texts = _in_folders(ROOT / "examples", ROOT / "examples" / "faulty")
     for rule in packs.installed_rules().rules.values():
         texts += [(ROOT, rule.sound), (ROOT, rule.faulty.of(rule.sound))]
+    return _as_data(texts)
+
+
+def described() -> list[dict[str, Any]]:
+    """Plans as people describe what they have, which tell little."""
+    return _as_data(_in_folders(*BUILDS))
+
+
+def _in_folders(*folders: Path) -> list[tuple[Path, str]]:
+    paths = [path for folder in folders for path in sorted(folder.glob("*.yaml"))]
+    return [(path.parent, path.read_text("utf-8")) for path in paths if path.stem not in SLOW]
+
+
+def _as_data(texts: list[tuple[Path, str]]) -> list[dict[str, Any]]:
+    """Plans with the datasheets of their parts file in place; what is no plan is left out."""
+    yaml = YAML(typ="safe")
     found = []
     for folder, text in texts:
         data = yaml.load(text)
@@ -173,8 +193,9 @@ def as_bytes(data: bytes, dice: random.Random) -> bytes:
 
 def inputs(seed: int) -> Iterator[Callable[[], Input]]:
     """Makers of inputs without end; each makes the same one again for its seed."""
-    plans = sources()
-    pool = [holder[key] for plan in plans for holder, key in places(plan)]
+    often, seldom = examples(), described()
+    pool = [holder[key] for plan in (*often, *seldom) for holder, key in places(plan)]
+    plans = often * SELDOM + seldom
 
     def made(number: int) -> Input:
         dice = random.Random(f"{seed} {number}")
