@@ -23,6 +23,7 @@ from wattproof.plan.told_units import ToldUnits
 from wattproof.plan.ways import FedWire
 from wattproof.question import Asked, Question
 from wattproof.record import record
+from wattproof.remedies.one_size import with_one_size
 from wattproof.remedies.sold import as_sold
 from wattproof.remedies.trials import MAX_TRIALS, Trials
 from wattproof.rereading import AskedBy, Rereading
@@ -223,6 +224,7 @@ def check(
     findings = trials.with_trials(said.findings)
     findings += found_without(study.plan, findings, run_worded)
     findings = with_acceptances(findings, rule_set, study, today, off=settings.off)
+    findings = with_one_size(findings, trials)
     told = [trials.with_common_remedy(f) for f in folded(findings)]
     told = with_remedies_of_causes(told)
     in_stories = stories(told, trials)

@@ -120,11 +120,14 @@ def _tried(finding: Finding, number: int, told: Told) -> str:
     trial = finding.trials[0]
     if finding.identity not in trial.clears:
         return " (tried: this alone does not clear it)"
+    first = told.setdefault(("", *map(str, trial.changes)), number)
+    if first != number:
+        return f" (tried, as at {first})"
     if trial.brings:
         brought = trial.brings[0]
         first = told.setdefault((brought.rule, *_NAME.findall(brought.message)), number)
         if first != number:
-            return f" (tried: it clears this, then as at {first})"
+            return f" (tried, then as at {first})"
         return f" (tried: it clears this, but then: {cut(brought.message, _ANOTHER)})"
     return " (tried: it clears this)"
 
