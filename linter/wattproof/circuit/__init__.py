@@ -27,6 +27,7 @@ from wattproof.circuit.elements import (
     Terminal,
     is_of,
     is_overcurrent,
+    is_relay,
     other_end,
     place_of,
 )
@@ -80,6 +81,7 @@ __all__ = [
     "has_source",
     "is_of",
     "is_overcurrent",
+    "is_relay",
     "leaves",
     "nominal_class",
     "other_end",

@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeAlias, TypeGuard
 from wattproof.kept import kept
 from wattproof.plan.array import String
 from wattproof.plan.datasheets import ModuleSheet
-from wattproof.plan.devices import Breaker, Device, Fuse, Way
+from wattproof.plan.devices import Breaker, Device, Fuse, Switch, Way
 from wattproof.plan.fields import Named
 from wattproof.plan.wiring import Inline, Wire
 from wattproof.record import record
@@ -128,6 +128,12 @@ OVERCURRENT = (Fuse, Breaker, Way)
 def is_overcurrent(element: Element) -> TypeGuard[Passage]:
     """True for a device that opens by itself when the current is too large."""
     return isinstance(element, Passage) and isinstance(element.device, OVERCURRENT)
+
+
+def is_relay(element: Element) -> bool:
+    """True for a switch that closes by itself while one of the batteries beside it is charged."""
+    device = element.device if isinstance(element, Passage) else None
+    return isinstance(device, Switch) and device.closes_above is not None
 
 
 def is_of(element: Element, devices: Collection[Named]) -> bool:

@@ -733,6 +733,37 @@ def test_a_starting_battery_that_a_module_keeps_full_is_still_the_vehicles(
     assert finding.level == level
 
 
+@pytest.mark.parametrize(
+    ("joins", "level"),
+    [("relay: {closes_above: 13.3 V}", "note"), ("relay: {poles: 1}", "warning")],
+)
+def test_a_relay_to_the_bar_of_the_house_parts_the_vehicles_battery_from_it(
+    joins: str, level: str
+) -> None:
+    """Where it led to the post of the house battery it did; at a bar it did not."""
+    plan = edited(
+        ("to: house, cable: batt-8", "to: bar, cable: batt-8"),
+        (
+            "controllers:\n",
+            "chargers:\n  alternator: {kind: alternator, max_output_current: 60 A}\n"
+            "busbars:\n  bar: {rating: 200 A}\n"
+            "loads:\n  lamp: {current: 1 A, nominal: 12 V}\ncontrollers:\n",
+        ),
+        ("batteries:\n", "batteries:\n  start: {chemistry: agm, nominal: 12 V, capacity: 70 Ah}\n"),
+        (
+            "wires:\n",
+            "wires:\n  alternator-run: {from: alternator, to: start, cable: batt-8, length: 2 m}\n"
+            "  link: {from: start, to: bar, cable: batt-8, length: 2 m, inline: [relay]}\n"
+            "  bank-run: {from: house, to: bar, cable: batt-8, length: 1 m}\n"
+            "  lamp-run: {from: bar, to: lamp, cable: batt-8, length: 1 m}\n",
+        ),
+        ("switches:\n", f"switches:\n  {joins}\n"),
+        plan=ONE,
+    )
+    [finding] = [f for f in found(plan, FUSE) if "alternator-run" in f.subjects]
+    assert finding.level == level
+
+
 LINKED = """
 wattproof: 1
 setting: vehicle

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeAlias
 
-from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Part, Passage, Terminal, is_overcurrent, is_relay
 from wattproof.circuit.walk import cheapest
 from wattproof.physics.conductors import (
     ALUMINIUM_WITHSTAND,
@@ -97,14 +97,14 @@ def _turned_by(plus: Terminal, network: Network) -> list[tuple[Value, tuple[Part
         ohms = [(_resistance(parts, network), parts, bank) for bank, parts in ways]
         return [(there, parts, bank) for there, parts, bank in ohms if there is not None]
 
-    return found(lambda part: not _is_relay(part)) or found(lambda _: True)
+    return found(lambda part: not is_relay(part)) or found(lambda _: True)
 
 
 def _between_engines(circuit: Circuit) -> Iterator[Switch]:
     """Switches by hand with a starter on either side, for one battery to start both engines."""
     for passage in switch_passages(circuit):
         device = passage.device
-        if isinstance(device, Switch) and not _is_relay(passage):
+        if isinstance(device, Switch) and not is_relay(passage):
             one, other = (_starters(end, passage, circuit) for end in (passage.start, passage.end))
             if one and other and one.isdisjoint(other):
                 yield device
@@ -113,14 +113,9 @@ def _between_engines(circuit: Circuit) -> Iterator[Switch]:
 def _starters(end: Terminal, switch: Passage, circuit: Circuit) -> frozenset[str]:
     """The starters on one side of a switch that no fuse and no relay is before."""
     near = circuit.walk(
-        end, passes=lambda p: p is not switch and not is_overcurrent(p) and not _is_relay(p)
+        end, passes=lambda p: p is not switch and not is_overcurrent(p) and not is_relay(p)
     )
     return frozenset(t.component for t in near) & set(circuit.plan.starters)
-
-
-def _is_relay(part: Part) -> bool:
-    device = part.device if isinstance(part, Passage) else None
-    return isinstance(device, Switch) and device.closes_above is not None
 
 
 def _by_another_side(one: Sequence[Part], other: Sequence[Part], ties: frozenset[str]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final, NamedTuple
 
-from wattproof.circuit import Circuit, Conductor, Terminal, is_overcurrent
+from wattproof.circuit import Circuit, Conductor, Terminal, is_overcurrent, is_relay
 from wattproof.circuit.walk import cheapest, reached
 from wattproof.codes import BodyOfRules
 from wattproof.kept import kept
@@ -160,14 +160,16 @@ class Ways:
     def _serves_a_house(self, bank: BankStudy) -> bool:
         """True where a controller reaches a bank, and what the plan has of consumers.
 
-        Without passing the post of another. A starting battery that a small module keeps full,
-        beside one that serves the house, is still the vehicle's own.
+        Without passing the post of another, or a relay that joins two while one is charged. A
+        starting battery that a small module keeps full, beside one that serves the house, is still
+        the vehicle's own.
         """
         start = Terminal(bank.name, "", "positive")
 
         def onward(here: Terminal) -> Iterator[Terminal]:
-            is_other = isinstance(self._components.get(here.component), Battery) and here != start
-            return iter(()) if is_other else (there for _, there in self.circuit.ways(here))
+            if isinstance(self._components.get(here.component), Battery) and here != start:
+                return iter(())
+            return (there for part, there in self.circuit.ways(here) if not is_relay(part))
 
         near = reached([start], onward)
         outputs = (
