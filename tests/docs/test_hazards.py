@@ -86,8 +86,9 @@ REFUSALS = {
                 f"  a: {{from: other.positive, to: house.negative, {BATTERY}"
                 f"  b: {{from: other.negative, to: house.positive, {BATTERY}"),
     ],
-    "Parts of unlike nominal voltage together": [
-        ("blocks_reverse: true}", "blocks_reverse: true, nominal: 24 V}"),
+    "Batteries of unlike nominal voltage together": [
+        (WIRES, f"  other: {{chemistry: agm, nominal: 24 V, capacity: 100 Ah}}\n{WIRES}"
+                f"  a: {{from: other, to: house, {BATTERY}"),
     ],
 }  # fmt: skip
 

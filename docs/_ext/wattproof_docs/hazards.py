@@ -29,7 +29,7 @@ ELSEWHERE = (
     Elsewhere("controller", "One controller that feeds another", REFUSED),
     Elsewhere("conductor", "Automotive cable of another gauge than AWG", LISTED),
     Elsewhere("battery", "Poles crossed at a battery, or batteries shorting each other", REFUSED),
-    Elsewhere("battery", "Parts of unlike nominal voltage together", REFUSED),
+    Elsewhere("battery", "Batteries of unlike nominal voltage together", REFUSED),
     Elsewhere("controller", "The mains side of inverters and chargers", LISTED),
     Elsewhere("bonding", "Frames that may become live", LISTED + ", in cabins"),
 )

@@ -34,7 +34,7 @@ from wattproof.circuit.elements import (
 from wattproof.circuit.ends import Ends
 from wattproof.circuit.exchanged import exchanged_controller
 from wattproof.circuit.inside import Inside, insides
-from wattproof.circuit.nets import Nets, drawn_problems, hazard_at, nominal_class
+from wattproof.circuit.nets import Nets, Unlike, drawn_problems, hazard_at, nominal_class
 from wattproof.circuit.one_return import have_one_return, returns_joined
 from wattproof.circuit.past_controllers import (
     Stranded,
@@ -76,6 +76,7 @@ __all__ = [
     "Terminal",
     "Tree",
     "Uncontrolled",
+    "Unlike",
     "Unused",
     "build_circuit",
     "has_source",
@@ -117,6 +118,7 @@ class Circuit:
     those two.
     whole: False where removable parts are taken away.
     regulated: strings that feed something by the regulator on their modules.
+    unlike: consumers and chargers on a bank of another nominal voltage than theirs.
     """
 
     plan: Plan
@@ -134,6 +136,7 @@ class Circuit:
     crossed: tuple[Crossed, ...] = ()
     whole: bool = True
     regulated: tuple[Uncontrolled, ...] = ()
+    unlike: tuple[Unlike, ...] = ()
 
     @property
     def components(self) -> dict[str, Named]:
@@ -224,10 +227,8 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
     """
     elements = Elements(plan)
     nets = Nets(elements.all, elements.shared)
-    problems = [
-        *elements.problems,
-        *drawn_problems(plan, nets, elements.all, elements.ends, whole=whole),
-    ]
+    drawn = list(drawn_problems(plan, nets, elements.all, elements.ends, whole=whole))
+    problems = [*elements.problems, *(each for each in drawn if isinstance(each, Problem))]
     around = _around(elements.all)
     arrays: list[Array] = []
     for controller in plan.all_controllers.values():
@@ -262,6 +263,7 @@ def build_circuit(plan: Plan, *, whole: bool = True) -> Circuit:
         *(_amiss(plan, elements, nets, around, ways) if whole else ((), (), (), ())),
         whole,
         tuple(uncontrolled_strings(*past, regulated=True)),
+        tuple(each for each in drawn if isinstance(each, Unlike)),
     )
 
 

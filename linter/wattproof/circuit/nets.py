@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import NamedTuple, TypeAlias
 
 from wattproof.circuit.elements import Conductor, Element, Source, Terminal
 from wattproof.circuit.ends import Ends
@@ -63,9 +64,27 @@ class Nets:
         return self._groups.members()
 
 
+_ON_A_BANK: TypeAlias = Load | Inverter | Charger | Controller
+
+
+class Unlike(NamedTuple):
+    """A consumer or charger that is made for another voltage than that of the bank it is on.
+
+    volts: nominal voltage of the bank (V). instead: how else the bank may be meant, if at all.
+    in_series: True where the bank is one of several that have these volts together.
+    """
+
+    component: _ON_A_BANK
+    nominal: Quantity
+    bank: Battery
+    volts: float
+    instead: str = ""
+    in_series: bool = False
+
+
 def drawn_problems(
     plan: Plan, nets: Nets, elements: list[Element], ends: Ends, *, whole: bool
-) -> Iterator[Problem]:
+) -> Iterator[Problem | Unlike]:
     """Open ends, shorts, reversed poles and unlike nominal voltages, as the plan draws them.
 
     whole: False where parts are taken away, so that their sockets are open ends.
@@ -80,9 +99,10 @@ def drawn_problems(
     yield from rings
     yield from _shorted_by_chargers(plan, nets)
     yield from _shorted_by_ground(plan, nets, ends)
-    yield from _unlike_nominals(plan, nets, ends)
-    if not rings:
-        yield from _unlike_chains(plan, nets, components)
+    chains = list(_unlike_chains(plan, nets, components)) if not rings else []
+    across = {str(each.component.name) for each in chains if isinstance(each, Unlike)}
+    yield from chains
+    yield from _unlike_nominals(plan, nets, ends, across)
 
 
 def _open_ends(ends: Ends, elements: list[Element], plan: Plan) -> Iterator[Problem]:
@@ -282,9 +302,12 @@ def nominal_class(voltage: float) -> float | None:
     return near if abs(voltage - near) <= 0.12 * near else None
 
 
-def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
+def _unlike_nominals(
+    plan: Plan, nets: Nets, ends: Ends, told: Collection[str]
+) -> Iterator[Problem | Unlike]:
     """Components of unlike nominal voltage whose positives and negatives are the same nets.
 
+    told: those of which it is said already.
     Negatives that lead back by chassis or water are one, and so is that of an engine's alternator
     or starter where no wire is drawn to it.
     """
@@ -292,12 +315,12 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     joined: dict[Sides, list[Rated]] = {}
     for name, component in components.items():
         nominal = getattr(component, "nominal", None)
-        if nominal is None:
+        if nominal is None or name in told:
             continue
-        told = {battery_port(component): nominal}
+        at_ports = {battery_port(component): nominal}
         if isinstance(component, Converter):
-            told["input"] = component.input_nominal
-        for port, volts in told.items():
+            at_ports["input"] = component.input_nominal
+        for port, volts in at_ports.items():
             each = (component, volts, _bank(component, volts))
             joined.setdefault(_sides(name, port, nets), []).append(each)
     raised = {
@@ -316,8 +339,12 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
     turned = list(_exchanged(joined, nets, components))
     yield from turned
     places = {problem.place for problem in turned}
+    odd: dict[Text, Unlike] = {}
     for group in (*joined.values(), *by_body):
         group = [each for each in group if each[0].at not in places]
+        for alien in _odd_ones(group, plan, nets):
+            odd.setdefault(alien.component.name, alien)
+        group = [each for each in group if each[0].name not in odd]
         if not group:
             continue
         first, first_nominal, volts = group[0]
@@ -339,6 +366,33 @@ def _unlike_nominals(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                 hazard = "fire" if overcharged or (known and batteries) else ""
                 yield Problem(nominal.place, message, otherwise + _ONE_VOLTAGE, hazard)
                 overcharged = ""
+    yield from odd.values()
+
+
+def _odd_ones(group: list[Rated], plan: Plan, nets: Nets) -> Iterator[Unlike]:
+    """Consumers and chargers of a group that its bank, and what else tells of it, do not fit.
+
+    Where several do not fit and nothing agrees with the bank, it may be the bank that is told
+    wrongly, and nothing can be reckoned of it.
+    """
+    told = {each[0].name: each for each in group if each[1].text != UNKNOWN}
+    banks = [each for each in told.values() if isinstance(each[0], Battery)]
+    classes = {nominal_class(volts) for _, _, volts in banks}
+    if len(classes) != 1 or classes == {None}:
+        return
+    bank, _, volts = banks[0]
+    assert isinstance(bank, Battery)
+    odd = [
+        (component, nominal, own)
+        for component, nominal, own in told.values()
+        if nominal_class(own) not in classes
+    ]
+    if len(odd) > 1 and len(told) - len(odd) < 2:
+        return
+    for component, nominal, own in odd:
+        if isinstance(component, _ON_A_BANK) and not isinstance(component, Converter):
+            instead = _told_of_the_bank(bank, own) or _meant_in_series(bank, own, plan, nets)
+            yield Unlike(component, nominal, bank, volts, instead)
 
 
 OVERCHARGES = 1.5
@@ -599,7 +653,9 @@ def _shorted_by_ground(plan: Plan, nets: Nets, ends: Ends) -> Iterator[Problem]:
                 break
 
 
-def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iterator[Problem]:
+def _unlike_chains(
+    plan: Plan, nets: Nets, components: dict[str, Named]
+) -> Iterator[Problem | Unlike]:
     """Batteries in series whose sum is not the voltage of what lies across them."""
     potentials: dict[Terminal, tuple[Terminal, float]] = {}
     ends = {
@@ -607,27 +663,36 @@ def _unlike_chains(plan: Plan, nets: Nets, components: dict[str, Named]) -> Iter
     }
     for battery in plan.batteries.values():
         yield from _levelled(battery, ends, potentials, plan)
-    alone = set(ends.values())
+    banks = set(ends.values())
+    across: list[tuple[Named, Quantity, float]] = []
     for name, component in components.items():
         nominal = getattr(component, "nominal", None)
         if nominal is None or isinstance(component, Battery):
             continue
         sides = _sides(name, battery_port(component), nets)
         plus, minus = (potentials.get(side) for side in sides)
-        if plus is None or minus is None or sides in alone or plus[0] != minus[0]:
+        if plus is None or minus is None or sides in banks or plus[0] != minus[0]:
             continue
         volts = plus[1] - minus[1]
-        if volts <= 0.0:
-            continue  # the wrong way round, which is said elsewhere
-        if nominal_class(volts) != nominal_class(nominal.value):
-            message = (
-                f"`{name}` ({nominal}) lies across batteries in series of {volts:g} V together: "
-                "unlike nominal voltages"
-            )
-            hazard = ""
-            if output_port(component) is not None and nominal.value > OVERCHARGES * volts:
-                hazard = "fire"
-            yield Problem(nominal.place, message, _ONE_VOLTAGE, hazard)
+        if volts > 0.0:  # else the wrong way round, which is said elsewhere
+            across.append((component, nominal, volts))
+    odd = [each for each in across if nominal_class(each[2]) != nominal_class(each[1].value)]
+    for component, nominal, volts in odd:
+        alone = len(odd) == 1 or len(odd) < len(across)
+        if alone and isinstance(component, _ON_A_BANK) and not isinstance(component, Converter):
+            top = _sides(str(component.name), battery_port(component), nets)[0]
+            bank = next((b for b in plan.batteries.values() if ends[b.name][0] == top), None)
+            if bank is not None:
+                yield Unlike(component, nominal, bank, volts, in_series=True)
+                continue
+        message = (
+            f"`{component.name}` ({nominal}) lies across batteries in series of {volts:g} V "
+            "together: unlike nominal voltages"
+        )
+        hazard = ""
+        if output_port(component) is not None and nominal.value > OVERCHARGES * volts:
+            hazard = "fire"
+        yield Problem(nominal.place, message, _ONE_VOLTAGE, hazard)
 
 
 def _levelled(
