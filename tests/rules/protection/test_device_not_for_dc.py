@@ -130,7 +130,9 @@ def test_a_breaker_made_for_alternating_current_is_good_for_dc_only_where_it_say
     assert levels(marked_low, DC) == ["error"]
 
 
-@pytest.mark.parametrize(("volts", "fires"), [(60, False), (150, True), (400, True)])
+@pytest.mark.parametrize(
+    ("volts", "fires"), [(60, False), (150, False), (230, True), (400, True), (1000, True)]
+)
 def test_an_isolator_of_a_mains_voltage_says_for_which_current(volts: float, fires: bool) -> None:
     plan = edited(("voltage: 150 V, dc: true, poles: 2", f"voltage: {volts} V, poles: 2"),
                   plan=CHARGE)  # fmt: skip

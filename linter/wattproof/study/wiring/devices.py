@@ -27,6 +27,8 @@ DIRECT_VOLTAGE = 32.0
 little (common practice)."""
 MAINS_VOLTAGE = 110.0
 """V: from which the voltage on a switch may be that of mains (common practice)."""
+ONLY_DIRECT = (150.0, 160.0, 1500.0)
+"""Voltages (V) above that which switches for arrays have, and none for mains (common practice)."""
 BLADES = ("blade", "mini-blade", "large-blade")
 BLADE_FACTOR = 1.25
 
@@ -131,14 +133,15 @@ class DeviceStudy:
 
         A style that is made for alternating current, unless its voltage is that of a vehicle, and a
         switch of a voltage as mains have it, are good for direct current only where the label says
-        so.
+        so. What only switches for direct current have tells itself.
         """
         if self.dc is not None or self.rated_voltage is None or self.rated_voltage.assumptions:
             return None
         is_low = self.rated_voltage <= DIRECT_VOLTAGE
         if self.style is not None and not self.style.dc_by_make and not is_low:
             return f"is a {self.style.title}, which is made for alternating current"
-        if self.is_switch and self.rated_voltage >= MAINS_VOLTAGE:
+        may_be_mains = self.rated_voltage >= MAINS_VOLTAGE
+        if self.is_switch and may_be_mains and self.rated_voltage.number not in ONLY_DIRECT:
             return "has a voltage as isolators for alternating current have it"
         return None
 
