@@ -554,6 +554,19 @@ def test_a_battery_is_of_the_voltage_that_it_is_charged_to(
     assert _supposed(text, "batteries", "bank", "nominal").value == pytest.approx(volts)
 
 
+@pytest.mark.parametrize(("low", "volts"), [("10.5 V", 12.8), ("23 V", 25.6), ("44 V", 51.2)])
+def test_a_battery_is_of_the_voltage_at_which_its_inverter_gives_up(low: str, volts: float) -> None:
+    """One under an inverter that works down to 44 V was taken for one of 12 V."""
+    text = f"""\
+wattproof: 1
+setting: cabin
+batteries: {{bank: {{chemistry: LiFePO4}}}}
+inverters: {{mains: {{power: 900 W, low_voltage: {low}}}}}
+wires: {{run: {{from: bank, to: mains}}}}
+"""
+    assert _supposed(text, "batteries", "bank", "nominal").value == pytest.approx(volts)
+
+
 HALVES = """\
 wattproof: 1
 setting: cabin

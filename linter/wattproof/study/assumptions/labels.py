@@ -112,6 +112,8 @@ NOMINAL_OF_TRUCKS = 24.0
 CHEMISTRY = Assumed("agm", "", "kind of a battery", "Battery.chemistry")
 FULL_12_V = 14.4
 """What 12 V are charged to (V), of lead and of lithium near enough (common practice)."""
+EMPTY_12_V = 11.0
+"""What inverters on 12 V switch off at (V), of any battery near enough (common practice)."""
 NEARLY_12_V = 0.75
 """Share of 12 V under which one battery of a series is of fewer cells than those of 12 V."""
 LITHIUM_VOLTS = (3.2, 12.8, 25.6, 38.4, 51.2)

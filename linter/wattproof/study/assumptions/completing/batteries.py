@@ -44,6 +44,8 @@ def _nominal(filling: Filling, battery: Battery, joined: float | None, *, known:
         system = system or voltages.joined(filling, str(other.name))
     if system is None and (charged := voltages.charged_to(filling, str(battery.name))) is not None:
         system, why = charged, "by what charges it"
+    if system is None and (low := voltages.given_up_at(filling, str(battery.name))) is not None:
+        system, why = low, "by the voltage at which its inverter switches off"
     if system is None and not apart:
         system = voltages.of_system(filling)
     if system is None and voltages.has_high_input(filling, str(battery.name)):

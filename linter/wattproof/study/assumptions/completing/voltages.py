@@ -36,6 +36,14 @@ def charged_to(filling: Filling, name: str) -> float | None:
     return max(sorted(set(found)), key=found.count) if found else None
 
 
+def given_up_at(filling: Filling, name: str) -> float | None:
+    """The nominal voltage (V) of what inverters at a battery switch off at when it is empty."""
+    inverters = (filling.plan.all_inverters.get(other) for other, _ in _joined_to(filling, name))
+    told = [each.low_voltage for each in inverters if each is not None]
+    found = [12.0 * max(1, round(low.value / labels.EMPTY_12_V)) for low in told if low is not None]
+    return max(sorted(set(found)), key=found.count) if found else None
+
+
 def one_behind_another(filling: Filling, name: str) -> list[str]:
     """A battery and those that single conductors join to it in series, in the order of the plan."""
     seen, left = {name}, [name]
