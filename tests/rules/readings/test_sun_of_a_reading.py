@@ -123,3 +123,29 @@ def test_an_irradiance_read_together_holds_in_the_same_plane_alone() -> None:
     assert tilted != both
     [_, apart] = study_of(read(meter, other, plan=tilted)).readings.at_arrays
     assert not apart.taken.conditions.sun_known
+
+
+def test_a_plane_that_nobody_told_is_level_on_a_vehicle_and_any_on_a_building() -> None:
+    """A roof to the north of the equator at a winter noon: a third of the sun, or nearly all."""
+    winter = 'sky: clear, date: 2026-12-21, time: "12:00 solar"'
+    told = f"at: roof-string, isc: 4.6 A, {winter}, {EXACT}"
+    van = placed(read(told))
+    cabin = van.replace("setting: vehicle", "setting: cabin")
+    assert found(van, "reading-current-high")
+    assert not found(cabin, "reading-current-high")
+    sun = first(cabin).expected.sun
+    level = first(van).expected.sun
+    assert sun.low.number < level.low.number < level.high.number < 0.5 * sun.high.number
+    south = cabin.replace("mounting: roof-gap", "mounting: roof-gap, tilt: 60°, facing: south")
+    north = south.replace("facing: south", "facing: north")
+    assert first(south).expected.sun.low.number > first(north).expected.sun.high.number
+    flat = cabin.replace("mounting: roof-gap", "mounting: roof-gap, tilt: 0°")
+    assert first(flat).expected.sun.high.number == pytest.approx(level.high.number)
+
+
+def test_a_level_roof_of_a_van_is_level_at_its_kindest_too() -> None:
+    """So that a quarter of the power under a clear sky is told, whatever tilt would explain it."""
+    told = f"at: tracker.pv, power: 60 W, {CLEAR}, air_temperature: 25 °C, stage: bulk"
+    assert found(placed(read(told)), "reading-power-under-curve")
+    raised = placed(read(told)).replace("setting: vehicle", "setting: cabin")
+    assert not found(raised, "reading-power-under-curve")

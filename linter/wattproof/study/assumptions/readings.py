@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from wattproof.study.assumptions import energy
 from wattproof.study.assumptions.rows import Assumed, Silence
 
 _LABELS = "common practice; EN 50380 asks makers to print a tolerance, and sets none"
@@ -142,6 +143,20 @@ NO_BACK_TEMPERATURE = Silence(
     symbol="{symbol}",
     words="cells over air at {subject}",
     unit="K",
+)
+LYING_LEVEL = Silence(
+    key="tilt under a clear sky",
+    usual=energy.TILT,
+    says="The modules of `{subject}` are assumed to lie level.",
+    instead="tilt, and facing",
+    symbol="tilt({subject})",
+    words="tilt of {subject}",
+    unit="°",
+)
+LYING_ANYHOW = Silence(
+    key="tilt under a clear sky",
+    says="The modules of `{subject}` may lie level or be raised to any side.",
+    instead="tilt, and facing",
 )
 NO_TEMPERATURE = Silence(
     key="cells of a reading",

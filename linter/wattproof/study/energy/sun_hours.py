@@ -29,6 +29,7 @@ from wattproof.study.assumptions.energy import (
 )
 from wattproof.study.assumptions.readings import HAZIEST_CLEAR_AIR
 from wattproof.study.limits import exceeds
+from wattproof.study.site.lying import may_be_raised
 from wattproof.working import Value, declared, function, tabled
 
 Month: TypeAlias = Literal["darkest", "brightest"]
@@ -176,7 +177,7 @@ class Sun:
         hours = self.of(string, period)
         if hours is None or hours.clearest is None or not exceeds(hours.most, hours.clearest):
             return None
-        level = string.tilt is None and not self._may_be_raised(string)
+        level = string.tilt is None and not may_be_raised(string, self.plan)
         return TooMuch(string, period, hours.most, hours.clearest, level)
 
     def lying(self, string: String) -> Lying | None:
@@ -262,19 +263,6 @@ class Sun:
         more = tabled(left, "s", "Htwilight", words, TWILIGHT.source)
         return hours + more
 
-    def _may_be_raised(self, string: String) -> bool:
-        """True of modules of which nobody told how they lie, and which may well be raised.
-
-        Those on a rack, those that are set up, and those on the roof of a building.
-        """
-        if string.mounting == "open-rack" or string.portable:
-            return True
-        place = self.plan.site.places.get(str(string.place)) if string.place else None
-        if place is not None and place.on_building:
-            return True
-        roof = string.mounting in ("roof-gap", "roof-bonded")
-        return roof and self.plan.setting not in ("vehicle", "boat")
-
     @property
     def _place(self) -> Place:
         written = self.plan.site.latitude
@@ -310,7 +298,7 @@ class Sun:
         if self.latitude is None or not period.months:
             return None
         air = clear_sky.CLEAREST_AIR
-        if string.tilt is None and self._may_be_raised(string):
+        if string.tilt is None and may_be_raised(string, self.plan):
             place, high = self.latitude.number, self.height.number
             tilts = [clear_sky.best_tilt(place, month, air, high) for month in period.months]
             found = self._clear_sky(3600.0 * max(hours for _, hours in tilts), air)

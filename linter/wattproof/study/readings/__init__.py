@@ -198,6 +198,32 @@ class ReadingsSection:
 
         return not has_partner(reading, quantity, self.at_arrays)
 
+    def is_end_of_a_way(self, reading: ArrayReading) -> bool:
+        """True where what is lost between it and another reading is compared."""
+        return any(reading in (way.upper, way.lower) for way in self.ways)
+
+    def is_beside_a_reversed(self, reading: ArrayReading) -> bool:
+        """True where a string beside it was read with it, and its current backwards."""
+        words, array = reading.taken.reading.taken, reading.taken.array
+        return words is not None and any(
+            other.taken.reversed_currents
+            and other.taken.at_string
+            and other.taken.reading.taken == words
+            and other.taken.array is array
+            for other in self.at_arrays
+        )
+
+    def is_fed_back(self, reading: ArrayReading) -> bool:
+        """True where the currents of all strings, each with its sign, add up to what flows.
+
+        Then a reversed one is no clamp that was turned round.
+        """
+        if len(self.at_arrays) < 3:
+            return False
+        from wattproof.study.readings.branches import add_up_with_signs
+
+        return add_up_with_signs(reading, self.at_arrays)
+
     @kept
     def at_joints(self) -> tuple[JointReading, ...]:
         """Drops and temperatures of devices and joints that carry current."""
@@ -364,10 +390,11 @@ class ReadingsSection:
         from wattproof.study.readings.at_arrays import array_reading
 
         alone = self._alone(reading, part, array)
-        if reading.irradiance is not None:
-            return array_reading(alone.taken, alone)
-        sun, beside = self._sun_of(alone.taken)
-        conditions = replace(alone.taken.conditions, elsewhere=sun)
+        sun = beside = None
+        if reading.irradiance is None:
+            sun, beside = self._sun_of(alone.taken)
+        told = self._in_heat_beside(alone.taken)
+        conditions = replace(alone.taken.conditions, reading=told, elsewhere=sun)
         taken = replace(alone.taken, conditions=conditions)
         return array_reading(taken, replace(alone, taken=taken, beside=beside))
 
@@ -397,13 +424,22 @@ class ReadingsSection:
                 measured = measured or other.taken.conditions.sun
             else:
                 by_current = by_current or other.by_current
-        latitude = self._plan.site.latitude
         strings = [string.source.string for string in taken.strings]
-        sky = None
-        if latitude is not None:
-            height = self._plan.site.height
-            sky = clear_sun(taken.reading, strings, latitude, height, self._assume)
+        sky = clear_sun(taken.reading, strings, self._plan, self._assume)
         return measured or sky, by_current
+
+    def _in_heat_beside(self, taken: Taken) -> Reading:
+        """A reading with the temperatures that one beside it tells, where it tells none itself."""
+        own = taken.reading
+        if taken.conditions.temperature_known:
+            return own
+        for other in self._taken_with(taken):
+            beside = other.taken.reading
+            if other.taken.conditions.temperature_known:
+                back, air = beside.back_temperature, beside.air_temperature
+                told = {"back_temperature": back, "air_temperature": own.air_temperature or air}
+                return own.model_copy(update=told)
+        return own
 
     def _taken_with(self, taken: Taken) -> Iterator[Expected]:
         """Other readings of arrays that were taken together with one, in the same plane."""

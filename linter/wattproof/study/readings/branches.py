@@ -61,6 +61,39 @@ def branches_read(readings: Iterable[ArrayReading]) -> Iterator[Branches]:
             yield Branches(whole, tuple(parts.values()))
 
 
+def add_up_with_signs(reversed_one: ArrayReading, readings: Iterable[ArrayReading]) -> bool:
+    """True where strings, one of which was read backwards, make what flows where they have met.
+
+    With the signs that were read, and by more than meters explain not without them.
+    """
+    listed = [r for r in readings if r.taken.current is not None]
+    for whole in listed:
+        count = len(whole.taken.strings)
+        if whole.taken.at_string or whole.taken.in_parallel != count:
+            continue
+        parts = {other.taken.part: other for other in listed if _is_part(other, whole)}
+        if reversed_one not in parts.values():
+            continue
+        if sum(len(part.taken.strings) for part in parts.values()) != count:
+            continue
+        flows, off = _of_amps(whole)
+        shown = [_of_amps(part) for part in parts.values()]
+        off += sum(each for _, each in shown)
+        signed, turned = sum(amps for amps, _ in shown), sum(abs(amps) for amps, _ in shown)
+        if abs(signed - flows) <= off < abs(turned - flows):
+            return True
+    return False
+
+
+def _of_amps(reading: ArrayReading) -> tuple[float, float]:
+    """A current as read, and how far it may be off (A)."""
+    shown, written = reading.taken.current, reading.taken.reading.current
+    assert shown is not None
+    assert written is not None
+    band = reading.taken.conditions.amps(shown, written)
+    return shown.number, abs(band.high.number - band.low.number) / 2.0
+
+
 def _is_part(other: ArrayReading, whole: ArrayReading) -> bool:
     """True of a string of what was read, read with it under the same words."""
     words = whole.taken.reading.taken
