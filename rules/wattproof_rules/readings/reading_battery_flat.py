@@ -136,6 +136,9 @@ def _under(
             f"{under.as_bank_of}, say so in the plan, and part from it what is made for "
             f"{bank.nominal}; if not, {remedy}"
         )
+    if under.by_point is not None and under.as_bank_of is None and under.in_series is None:
+        because += f"; {under.by_point} would be right, if the decimal point was misread"
+        remedy = f"look at the decimal point and the range on the meter; if it stands, {remedy}"
     return Observation(
         message=f"{message}{because}",
         on=(reading.reading, part),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wattproof.rule import Edit, Observation, practice, rule
 from wattproof.study import Study
 from wattproof.study.limits import margin_below
+from wattproof.words import giving_nothing
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
@@ -116,15 +117,28 @@ def _observation(reading: ChargeReading) -> Observation:
     return Observation(
         message=f"`{reading.where}` read {shown}, {share * 100:.0f} % of the {whole} that its "
         f"array should bring {array.expected.sun_words}"
-        + ("; a battery that is nearly full would explain it" if full else ""),
+        + ("; a battery that is nearly full would explain it" if full else _strings(reading)),
         on=(reading.reading, reading.source),
         values=(read.high, least, given.expected),
         margin=margin,
         remedy="read it again in bulk charging, with loads on, and write `stage: bulk`"
         if full
+        else "read the current of each string in the same sun, clean the glass and look for shade; "
+        "where all give alike, read voltage and current at the solar input"
+        if _strings(reading)
         else "look for shade, clean the glass, then read voltage and current at the solar input: "
         "there it shows whether light is missing or voltage",
     )
+
+
+def _strings(reading: ChargeReading) -> str:
+    """So many strings as explain a charge that is low; empty where none do."""
+    array, read, given = reading.array, reading.compared, reading.given
+    if array is None or read is None or given is None:
+        return ""
+    dark = array.explained.dark_by_charge(read, given)
+    strings = array.taken.in_parallel
+    return "" if dark is None else f", {giving_nothing(dark, strings)}, or light is missing"
 
 
 def _as_shown(reading: ChargeReading, read: Value, given: Value) -> tuple[Value, Value]:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from wattproof.study.readings.in_service import ChargeReading, JointReading
 
 
+_LIKE_STRINGS = "read the like strings within a minute under the same words in `taken`"
 BASIS = {
     "iec": Clause(
         "IEC 62446-1 6.4 to 6.7",
@@ -150,6 +151,8 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         )
     if stands.is_brighter_than_told:
         return  # what contradicts the sun has a finding of its own
+    if expected.in_the_dark and taken.shows_nothing:
+        return  # as it should be
     if expected.no_sun:
         yield _undecided(
             reading,
@@ -209,23 +212,25 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         )
     no_sun = taken.isc is not None and not taken.conditions.sun_known and not stands.isc_is_high
     if no_sun and readings.without_partner(reading, "isc"):
+        beside = ", and no string like it was read with it" if taken.has_like_string else ""
         yield _undecided(
             reading,
-            f"`{reading.name}` read {taken.isc} shorted and tells no irradiance, and no "
-            "string like it was read with it; only a current too high for any sun would show",
-            "write `irradiance`, or read the like strings within a minute under the same "
-            "words in `taken`",
+            f"`{reading.name}` read {taken.isc} shorted and tells no irradiance{beside}; only a "
+            "current too high for any sun would show",
+            f"write `irradiance`, or {_LIKE_STRINGS}" if beside else "write `irradiance`",
         )
     in_operation = taken.at_string and taken.current is not None
     compared = stands.power_is_decidable and expected.working_current is not None
-    compared = compared or held
+    compared = compared or held or readings.is_end_of_a_way(reading)
+    compared = compared or readings.is_beside_a_reversed(reading)
     if in_operation and not compared and readings.without_partner(reading, "current"):
+        conditions = "write `irradiance`, `back_temperature` and `stage: bulk`"
+        like = taken.has_like_string
         yield _undecided(
             reading,
-            f"`{reading.name}` read {taken.current} in operation, and no string like it was read "
-            "with it",
-            "read the like strings within a minute under the same words in `taken`, or write "
-            "`irradiance`, `back_temperature` and `stage: bulk`",
+            f"`{reading.name}` read {taken.current} in operation, and "
+            + ("no string like it was read with it" if like else "sun and heat are not both told"),
+            f"{_LIKE_STRINGS}, or {conditions}" if like else conditions,
         )
     above = taken.voltage is not None and not taken.at_input
     if above and taken.current is None and readings.without_lower_end(reading):

@@ -108,8 +108,11 @@ def _because(reading: ArrayReading) -> str:
         return ": it would be right as the open-circuit voltage, and that as the current"
     if explained.meant_isc is not None:
         return f": {explained.meant_isc} would be right, so the unit or the range was misread"
+    point = explained.isc_by_its_point
+    if point is not None:
+        return f": {point} would be right, so the decimal point or the range was misread"
     count = explained.more_in_parallel
-    if count is None:
+    if count is None or reading.expected.sun_by_sky:
         return ""
     planned = taken.array.in_parallel(taken.tree)
     return f", as with {count} in parallel where the plan has {planned}"
@@ -117,8 +120,11 @@ def _because(reading: ArrayReading) -> str:
 
 def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     taken, explained = reading.taken, reading.explained
-    if explained.are_exchanged or explained.meant_isc is not None:
-        return Remedy("look at the unit and the range on the meter, and write what it showed")
+    slip = explained.meant_isc or explained.isc_by_its_point
+    if explained.are_exchanged or slip is not None:
+        return Remedy(
+            "look at the unit, decimal point and range on the meter, and write what it showed"
+        )
     if reading.expected.sun_by_sky:
         return Remedy(
             "look at `date`, `time` and `latitude`, of which the south has a minus, and at how the "

@@ -80,11 +80,18 @@ def _because(reading: ArrayReading) -> str:
             f", though it has {reading.taken.voc} open: the short was not closed, or the clamp was "
             "around both leads or set to another kind"
         )
-    if reading.stands.is_unlit and reading.explained.meant_isc is None:
+    by_slip = reading.explained.meant_isc or reading.explained.isc_by_its_point
+    if reading.stands.is_unlit and by_slip is None:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
     meant = reading.explained.meant_isc
     if meant is not None:
         return f": {meant} would be right, so the unit or the range was misread"
+    point = reading.explained.isc_by_its_point
+    if point is not None:
+        return (
+            f": {point} would be right, so the decimal point or the range was misread, or hardly "
+            "any light arrives"
+        )
     dark = reading.explained.dark_strings
     return (
         ""
@@ -96,7 +103,8 @@ def _because(reading: ArrayReading) -> str:
 def _not_shorted(reading: ArrayReading) -> bool:
     """True where hardly any current was read of what has its whole voltage."""
     stands = reading.stands
-    if reading.taken.voc is None or stands.voc_is_low or reading.explained.meant_isc is not None:
+    slip = reading.explained.meant_isc or reading.explained.isc_by_its_point
+    if reading.taken.voc is None or stands.voc_is_low or slip is not None:
         return False
     return stands.is_unlit
 
@@ -104,6 +112,11 @@ def _not_shorted(reading: ArrayReading) -> bool:
 def _remedy(reading: ArrayReading) -> str:
     if reading.explained.meant_isc is not None:
         return "look at the unit and the range on the meter, and write what it showed"
+    if reading.explained.isc_by_its_point is not None:
+        return (
+            "look at the decimal point and the range on the meter, and write what it showed; if it "
+            "stands, look for covers, snow or shade on the modules, and read it again"
+        )
     if _not_shorted(reading):
         return (
             "look whether the switch that shorts it is closed, set the clamp to direct current, "

@@ -114,18 +114,29 @@ def _of_power(reading: ArrayReading) -> Observation:
     power, most = reading.stands.power, reading.expected.most_power
     assert power is not None
     assert most is not None
-    meant = reading.explained.meant_power
-    slip = f"; {meant} would be right, so the unit was misread" if meant is not None else ""
+    slip = _power_slip(reading)
     return Observation(
         message=f"`{reading.where}` read {power.shown} where {most} is the most that the sun can "
         f"give {_in_what_sun(reading)}{slip}",
         on=reading.subjects,
         values=(power.read.low, most),
         margin=margin_below(power.read.low, most),
-        remedy="look at the unit and the range on the display or meter, and write what it showed"
+        remedy="look at the unit, decimal point and range on the display or meter, and write what "
+        "it showed"
         if slip
         else "read voltage and current again at the same moment, each with its own range of the "
         "meter, and the irradiance beside them; if it stays so, count the modules",
+    )
+
+
+def _power_slip(reading: ArrayReading) -> str:
+    """What power would be right if its unit or its point was misread; empty where none would."""
+    explained = reading.explained
+    if explained.meant_power is not None:
+        return f"; {explained.meant_power} would be right, so the unit was misread"
+    point = explained.power_by_its_point
+    return (
+        f"; {point} would be right, so the decimal point was misread" if point is not None else ""
     )
 
 
@@ -164,6 +175,12 @@ def _which(reading: ArrayReading) -> tuple[str, str]:
         return (
             f"; {meant} would be right, so the unit or the range was misread",
             "look at the unit and the range on the meter, and write what it showed",
+        )
+    point = reading.explained.current_by_its_point
+    if point is not None:
+        return (
+            f"; {point} would be right, so the decimal point or the range was misread",
+            "look at the decimal point and the range on the meter, and write what it showed",
         )
     beside = reading.explained.as_side_by_side
     if beside is not None:

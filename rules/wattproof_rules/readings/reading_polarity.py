@@ -66,7 +66,7 @@ def reading_polarity(study: Study) -> Iterator[Observation]:
             if reading.expected.in_the_dark:
                 yield _in_the_dark(reading, amps)
             else:
-                yield _backwards(reading, amps)
+                yield _backwards(reading, amps, fed_back=study.readings.is_fed_back(reading))
     for charge in study.readings.of_charging:
         for volts in charge.reversed_voltages:
             yield _reversed(charge.where, volts, (charge.reading, charge.source))
@@ -111,7 +111,18 @@ def _in_the_dark(reading: ArrayReading, amps: Value) -> Observation:
     )
 
 
-def _backwards(reading: ArrayReading, amps: Value) -> Observation:
+def _backwards(reading: ArrayReading, amps: Value, *, fed_back: bool) -> Observation:
+    if fed_back:
+        return Observation(
+            message=f"`{reading.where}` read {amps}, and all strings with it make what flows where "
+            "they meet: the others feed it, which heats it",
+            on=reading.subjects,
+            values=(amps,),
+            level="warning",
+            hazard="fire",
+            remedy="cover the modules, prove with a clamp that nothing flows, and part it from the "
+            "others; then read the open-circuit voltage of each by itself",
+        )
     controller, is_whole = reading.taken.array.controller, reading.taken.is_whole
     flows = (
         f"current comes out of the battery, back through `{controller.name}`"

@@ -36,6 +36,10 @@ _CLAMP = (
     "set the clamp to direct current, zero it beside the wire, and read again with it around one "
     "lead alone"
 )
+_EACH_STRING = (
+    "read the current of each string in the same sun; where one gives nothing, look for its fuse, "
+    "switch or connector that is open; if all give alike, clean the glass and look for shade"
+)
 AWAY = 0.08  # share by which the voltage may lie beside that of most power
 
 
@@ -128,7 +132,7 @@ def _because(reading: ArrayReading, beside: BesideBest) -> str:
         "unknown": "; so little is no dust: the way is open, the modules are covered, or the "
         "controller does not take it"
         if _is_nothing(reading)
-        else "",
+        else _strings_by_power(reading),
         "right": f"; the voltage is right and the current low{_what_is_missing(reading)}",
     }[beside]
 
@@ -161,6 +165,21 @@ def _is_nothing(reading: ArrayReading) -> bool:
 def _on_display(reading: ArrayReading, beside: BesideBest) -> Value | None:
     """Power that the display showed (W), and the meter did not; None where it did, or none came."""
     return None if beside == "dead" else reading.taken.other_power
+
+
+def _strings_by_power(reading: ArrayReading) -> str:
+    """So many strings as explain a power that a display shows alone; empty where none do."""
+    dark = _dark_by_power(reading)
+    if dark is None:
+        return ""
+    return f"; {giving_nothing(dark, reading.taken.in_parallel)}, or light is missing"
+
+
+def _dark_by_power(reading: ArrayReading) -> int | None:
+    power = reading.stands.power
+    if power is None or power.held:
+        return None
+    return reading.explained.dark_by_power(power.given, power.given_least)
 
 
 def _what_is_missing(reading: ArrayReading) -> str:
@@ -200,19 +219,22 @@ def _remedy(reading: ArrayReading, beside: BesideBest) -> str:
         "fuse or connector that is open, and for covers; where it is that of nothing connected, "
         "look at what the controller displays and whether its battery is joined"
         if _is_nothing(reading)
-        else "clean the glass and look for shade, then read voltage and current at the solar input",
+        else _look_at_strings(reading),
         "right": _look_for_light(reading),
     }[beside]
+
+
+def _look_at_strings(reading: ArrayReading) -> str:
+    """What to do about a power alone that is low: strings first where some would explain it."""
+    if _dark_by_power(reading) is not None:
+        return _EACH_STRING
+    return "clean the glass and look for shade, then read voltage and current at the solar input"
 
 
 def _look_for_light(reading: ArrayReading) -> str:
     """Where light, or a string, is to be looked for, the likelier first."""
     if reading.explained.dark_in_operation is not None:
-        return (
-            "read the current of each string in the same sun; where one gives nothing, look for "
-            "its fuse, switch or connector that is open; if all give alike, clean the glass and "
-            "look for shade"
-        )
+        return _EACH_STRING
     if reading.taken.in_parallel > 1:
         return "clean the glass, then read the current of each string in the same sun"
     return "clean the glass, look for shade, and read it again"

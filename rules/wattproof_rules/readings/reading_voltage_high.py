@@ -15,6 +15,8 @@ from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.explained import Explanation
+    from wattproof.working import Value
 
 
 BASIS = {
@@ -62,36 +64,80 @@ readings:
 )
 def reading_voltage_high(study: Study) -> Iterator[Observation]:
     for reading in study.readings.at_arrays:
-        stands = reading.stands
-        if not reading.expected.decidable:
-            continue
-        if reading.taken.true_voc is not None and (stands.voc_is_high or _newly_fails(reading)):
+        stands, decidable = reading.stands, reading.expected.decidable
+        told = decidable and reading.taken.true_voc is not None
+        if told and (stands.voc_is_high or _newly_fails(reading)):
             yield _observation(study, reading)
-        elif stands.works_over_open:
+        elif decidable and stands.works_over_open:
             yield _at_work(reading)
+        elif reading.explained.over_limit_now is not None:
+            yield _over_now(reading, reading.explained.over_limit_now)
 
 
 def _at_work(reading: ArrayReading) -> Observation:
     """A voltage under load that the array could not have without any."""
-    taken = reading.taken
+    taken, explained = reading.taken, reading.explained
     assert taken.voltage is not None
-    read, most, limit = taken.voltage, reading.expected.voc.high, reading.explained.input_limit
-    controller = taken.array.controller
+    read, most, limit = taken.voltage, reading.expected.voc.high, explained.input_limit
+    controller, count = taken.array.controller, explained.more_at_work
+    cold = explained.cold_of(count) if count is not None and _is_whole(reading) else None
     over = exceeds(read, limit)
+    fails = over or (cold is not None and exceeds(cold, limit))
     comes = f", and over the {limit} limit of `{controller.name}`" if over else ""
-    first = f"leave `{controller.name}` unplugged from the array; " if over else ""
+    if count is not None:
+        comes += f", as with {count} modules in series where {_planned(reading)} planned"
+    if cold is not None and not over:
+        side = "over" if fails else "within"
+        comes += f"; the coldest morning brings {cold} then, {side} the {limit} limit of "
+        comes += f"`{controller.name}`"
+    first = f"leave `{controller.name}` unplugged from the array; " if fails else ""
+    values = (read, most, *((cold,) if cold is not None and not over else ()))
+    least = read if over else cold if fails and cold is not None else None
     return Observation(
         message=(
             f"`{reading.where}` read {read} in operation, more than the {most} that it can "
             f"have with nothing connected{comes}"
         ),
         on=reading.subjects if taken.at_input else (*reading.subjects, controller),
-        values=(read, most, limit) if over else (read, most),
-        margin=margin_below(read, limit if over else most),
+        values=(*values, limit) if fails else values,
+        margin=margin_below(read, most) if least is None else margin_below(least, limit),
         remedy=f"{first}read it again with another meter and count the modules in series; then "
         "measure its open-circuit voltage",
-        level=None if over else "warning",
+        level=None if fails else "warning",
     )
+
+
+def _over_now(reading: ArrayReading, read: Value) -> Observation:
+    """A voltage that the controller does not stand, whatever sun and heat explain it."""
+    taken, limit = reading.taken, reading.explained.input_limit
+    controller = taken.array.controller
+    how = "open circuit" if read is taken.voc else "in operation"
+    planned = taken.array.is_over_input("coldest")
+    then = (
+        "put fewer in series"
+        if planned
+        else "if it is so, put fewer in series, and write `coldest` as cold as it gets there"
+    )
+    return Observation(
+        message=f"`{reading.where}` read {read} {how}, over the {limit} limit of "
+        f"`{controller.name}`" + ("" if planned else ", though the plan's coldest brings less"),
+        on=reading.subjects if taken.at_input else (*reading.subjects, controller),
+        values=(read, limit),
+        margin=margin_below(read, limit),
+        remedy=f"leave `{controller.name}` unplugged from the array; read it again with another "
+        f"meter; {then}",
+    )
+
+
+def _is_whole(reading: ArrayReading) -> bool:
+    """True where as many in series were read as the whole array has."""
+    return reading.taken.in_series == reading.taken.array.in_series()
+
+
+def _planned(reading: ArrayReading) -> str:
+    """How many modules in series the plan has there, with its verb."""
+    count = reading.taken.in_series
+    return "1 is" if count == 1 else f"{count} are"
 
 
 def _newly_fails(reading: ArrayReading) -> bool:
@@ -116,12 +162,12 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     if exchanged is not None and not already:
         return _exchanged(reading, exchanged)
     count = explained.more_in_series
-    planned = "1 is" if taken.in_series == 1 else f"{taken.in_series} are"
-    more = f", as with {count} modules in series where {planned} planned"
+    more = f", as with {count} modules in series where {_planned(reading)} planned"
     more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
-        f"{band.high} is expected{more}; {comes} the {limit} limit of `{controller.name}`",
+        f"{band.high} is expected{more}; {comes} the {limit} limit of `{controller.name}`"
+        f"{_slip(explained)}",
         on=reading.subjects if taken.at_input else (*reading.subjects, controller),
         values=(read.low, band.high, cold, limit),
         margin=margin_below(read.expected if already else cold, limit)
@@ -148,6 +194,13 @@ def _exchanged(reading: ArrayReading, other: ArrayReading) -> Observation:
     )
 
 
+def _slip(explained: Explanation) -> str:
+    """What would be right if the unit or the point was misread; empty where nothing would."""
+    meant = explained.meant_voc or explained.voc_by_its_point
+    what = "unit" if explained.meant_voc else "decimal point"
+    return f"; {meant} would be right, if the {what} or the range was misread" if meant else ""
+
+
 def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
     """What the plan should say, if the reading stands; while the margin fails, nothing to try."""
     taken, explained = reading.taken, reading.explained
@@ -160,6 +213,8 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
         volts = shown(math.ceil(by_reading.number * 100.0) / 100.0, "V")
         words += f"; if it is so, write `voc: {volts}` for `{module.name}` and check the plan again"
         ways.append(labelled(study.array.users_of(module), module, "voc", volts))
+    elif count is None and _slip(explained):
+        words += ", and look at its unit, decimal point and range, and write what it showed"
     elif count is None:
         words += ", and look at what is joined there: no label is that wrong"
     if not fails:
@@ -169,6 +224,4 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
 
 def _longer(reading: ArrayReading, count: int) -> tuple[Change, ...]:
     """The whole array with so many in series; none where only a part of it was read."""
-    taken = reading.taken
-    whole = taken.in_series == taken.array.in_series()
-    return in_series(taken.array, count).changes if whole else ()
+    return in_series(reading.taken.array, count).changes if _is_whole(reading) else ()

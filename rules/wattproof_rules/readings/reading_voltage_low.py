@@ -152,14 +152,17 @@ def _slip(reading: ArrayReading) -> str:
     if reading.explained.are_exchanged:
         return "it would be right as the short-circuit current, and that as the voltage"
     meant = reading.explained.meant_voc
-    return f"{meant} would be right, so the unit or the range was misread" if meant else ""
+    if meant:
+        return f"{meant} would be right, so the unit or the range was misread"
+    point = None if reading.explained.causes else reading.explained.voc_by_its_point
+    return f"{point} would be right, so the decimal point or the range was misread" if point else ""
 
 
 def _remedy(reading: ArrayReading, exchanged: ArrayReading | None) -> str:
     if exchanged is not None:
         return which_is_which(reading.where, exchanged.where)
     if _slip(reading):
-        return "look at the unit and the range on the meter, and write what it showed"
+        return "look at the unit, decimal point and range on the meter, and write what it showed"
     stands = reading.stands
     if stands.is_dead and reading.taken.isc is not None and not stands.is_unlit:
         return "set the meter to voltage of direct current, look at its leads, and read it again"

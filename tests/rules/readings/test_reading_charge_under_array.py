@@ -6,7 +6,7 @@ import pytest
 
 from plans import array_plan, edited
 from rule_runs import found_beside_all as found
-from rules.readings.plans import FULL_SUN, read
+from rules.readings.plans import FULL_SUN, read, strings
 from wattproof.testing import study_of
 
 UNDER = "reading-charge-under-array"
@@ -179,3 +179,15 @@ def test_as_much_as_the_array_gives_is_no_reading_that_tells_nothing() -> None:
     text = f"at: tracker.battery, voltage: 14.2 V, current: 18 A, {FULL_SUN}, stage: bulk"
     assert not found(read(text), UNDER)
     assert not found(read(text), MISSING)
+
+
+@pytest.mark.parametrize(("count", "is_told"), [(2, True), (1, False)])
+def test_half_a_charge_is_one_of_two_strings(count: int, is_told: bool) -> None:
+    wide = strings(count).replace("max_output_current: 20 A", "max_output_current: 60 A")
+    one = f"at: tracker.battery, voltage: 13.4 V, current: 1 A, stage: bulk, {FULL_SUN}"
+    given = study_of(read(one, plan=wide)).readings.of_charging[0].given
+    assert given is not None
+    half = one.replace("current: 1 A", f"current: {given.expected.number / 2:.2f} A")
+    (finding,) = found(read(half, plan=wide), UNDER)
+    assert ("as where 1 of 2 strings gives nothing" in finding.message) is is_told
+    assert ("current of each string" in finding.remedy) is is_told

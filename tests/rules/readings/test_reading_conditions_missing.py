@@ -55,8 +55,50 @@ def test_half_a_power_is_undecided() -> None:
 
 
 def test_one_string_in_operation_is_undecided() -> None:
-    (finding,) = found(read("at: roof-string, current: 4 A, stage: bulk"), MISSING)
+    one = "at: {}, current: 4 A, stage: bulk"
+    (finding,) = found(read(one.format("roof-string")), MISSING)
+    assert "sun and heat are not both told" in finding.message
+    assert "like strings" not in finding.remedy
+    (finding,) = found(read(one.format("string-1"), plan=strings(2)), MISSING)
     assert "no string like it" in finding.message
+    assert "like strings" in finding.remedy
+
+
+def test_what_is_read_for_a_drop_or_beside_a_reversed_string_wants_no_like_string() -> None:
+    both = "voltage: 50 V, current: 4 A, taken: noon"
+    ends = read(f"at: roof-string, {both}", f"at: tracker.pv, {both}")
+    assert not any("in operation, and" in f.message for f in found(ends, MISSING))
+    reversed_one = read(
+        "at: string-1, current: 4 A, taken: noon",
+        "at: string-2, current: -4 A, taken: noon",
+        plan=strings(2),
+    )
+    assert not found(reversed_one, MISSING)
+
+
+def test_nothing_at_night_is_as_it_should_be() -> None:
+    night = 'date: 2026-12-21, time: "23:00"'
+    north = edited(("  coldest: -18 °C\n", "  coldest: -18 °C\n  latitude: 47°\n"))
+    nothing = "at: tracker.pv, voltage: 12.9 V, current: 0.0 A"
+    assert not found(read(f"{nothing}, {night}", plan=north), MISSING)
+    assert not found(read(f"{nothing}, irradiance: 0 W/m²"), MISSING)
+    (open_one,) = found(read(f"at: roof-string, voc: 60 V, {night}", plan=north), MISSING)
+    assert "below the horizon" in open_one.message
+
+
+def test_what_is_read_together_is_as_hot() -> None:
+    """Heat that one of two tells counts for the other, in the same plane."""
+    sides = [
+        "at: tracker.pv, voltage: 55 V, current: 4.1 A, taken: noon, stage: bulk, "
+        "irradiance: 850 W/m², back_temperature: 48 °C",
+        "at: tracker.battery, voltage: 13.6 V, current: 15.5 A, taken: noon, stage: bulk",
+    ]
+    assert not found(read(*sides), MISSING)
+    apart = [sides[0], sides[1].replace("noon", "later")]
+    assert not found(read(*apart), MISSING)
+    alone = sides[1].replace("stage", "irradiance: 850 W/m², stage")
+    (finding,) = found(read(alone), MISSING)
+    assert "no temperature" in finding.message
 
 
 @pytest.mark.parametrize(

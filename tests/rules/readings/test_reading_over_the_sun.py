@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from plans import edited
 from rule_runs import found_beside_all as found
 from rules.readings.plans import FULL_SUN, first, read, strings
 
@@ -139,3 +140,22 @@ def test_a_power_in_kilowatts_is_looked_up_on_the_display() -> None:
     (finding,) = found(read(f"at: tracker.pv, power: 240 kW, {FULL_SUN}, stage: bulk"), OVER)
     assert "240 W would be right" in finding.message
     assert finding.remedy.startswith("look at the unit")
+
+
+@pytest.mark.parametrize(
+    ("diodes", "is_told"),
+    [("", False), (", bypass_diodes: 0", True), (", bypass_diodes: 1", False)],
+)
+def test_a_weaker_module_in_series_may_be_passed_by(diodes: str, is_told: bool) -> None:
+    """At its battery's voltage the stronger gives its own current through the other's diode."""
+    plan = edited(
+        ("  cables:\n", "    small: {voc: 24 V, vmp: 20 V, isc: 3 A, imp: 2.8 A, pmax: 56 W"
+         f"{diodes}}}\n  cables:\n"),
+        ("{module: rigid-100, series: 3,", "{modules: [rigid-100, small],"),
+        ("pmax: 100 W,", f"pmax: 100 W{diodes},"),
+    )  # fmt: skip
+    told = (
+        "at: tracker.pv, voltage: 13.4 V, current: 4 A, irradiance: 850 W/m², "
+        "back_temperature: 48 °C, meter: {current: 0 %, zero: 0 A, irradiance: 0 %}"
+    )
+    assert bool(found(read(told, plan=plan), OVER)) is is_told

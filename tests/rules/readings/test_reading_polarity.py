@@ -82,3 +82,20 @@ def test_no_other_string_feeds_all_of_them(at: str, is_whole: bool) -> None:
     (finding,) = found(read(f"at: {at}, current: -1.5 A", plan=strings(3)), POLARITY)
     assert ("out of the battery, back through `tracker`" in finding.message) is is_whole
     assert ("another string feeds this one" in finding.remedy) is not is_whole
+
+
+@pytest.mark.parametrize(("whole", "is_fed"), [("0.1 A", True), ("6.5 A", False), ("3.0 A", False)])
+def test_currents_that_add_up_with_their_signs_are_no_clamp_turned_round(
+    whole: str, is_fed: bool
+) -> None:
+    """One string drives the other backwards while the controller takes nothing: a fire."""
+    plan = read(
+        "at: string-1, current: 3.3 A, taken: noon",
+        "at: string-2, current: -3.2 A, taken: noon",
+        f"at: tracker.pv, current: {whole}, voltage: 60 V, taken: noon",
+        plan=strings(2),
+    )
+    (finding,) = found(plan, POLARITY)
+    assert (finding.hazard == "fire") is is_fed
+    assert ("the others feed it" in finding.message) is is_fed
+    assert ("the clamp is turned round" in finding.message) is not is_fed

@@ -215,3 +215,17 @@ def test_what_all_strings_bring_has_to_arrive(amps: float, disagree: bool) -> No
     assert ("what its strings read with it makes another current" in finding.message) is disagree
     told = [f.message for f in found(plan, MISSING) if "which make 13.1 A" in f.message]
     assert bool(told) is disagree
+
+
+@pytest.mark.parametrize(("count", "share", "said"), [(2, 0.5, "1 of 2 strings"), (1, 0.5, "")])
+def test_a_power_alone_is_told_as_strings_that_give_nothing(
+    count: int, share: float, said: str
+) -> None:
+    plan = strings(count).replace("max_output_current: 20 A", "max_output_current: 60 A")
+    given = first(read(f"at: tracker.pv, power: 100 W, {NOON}", plan=plan))
+    assert given.stands.power is not None
+    watts = share * given.stands.power.given.number
+    told = read(f"at: tracker.pv, power: {watts:.1f} W, stage: bulk, {NOON}", plan=plan)
+    (finding,) = found(told, POWER)
+    assert said in finding.message
+    assert ("current of each string" in finding.remedy) is bool(said)

@@ -114,7 +114,7 @@ def test_more_modules_and_a_wrong_label_are_both_tried_where_the_input_stands_th
 
 
 @pytest.mark.parametrize(
-    ("volts", "level"), [("60 V", None), ("69 V", None), ("88 V", "warning"), ("168.9 V", "error")]
+    ("volts", "level"), [("60 V", None), ("69 V", None), ("88 V", "error"), ("168.9 V", "error")]
 )
 def test_no_array_works_at_more_than_it_has_with_nothing_connected(
     volts: str, level: str | None
@@ -123,6 +123,40 @@ def test_no_array_works_at_more_than_it_has_with_nothing_connected(
     assert [f.level for f in found(plan, HIGH)] == ([level] if level else [])
     if level == "error":
         assert "over the 100 V limit of `tracker`" in found(plan, HIGH)[0].message
+
+
+def test_what_works_over_its_open_voltage_has_more_in_series_and_a_colder_morning() -> None:
+    """88 V at work are four modules at least, 109 V on the coldest morning."""
+    works = f"at: tracker.pv, voltage: 88 V, current: 4 A, stage: bulk, {FULL_SUN}"
+    (narrow,) = found(read(works), HIGH)
+    assert "with 4 modules in series where 3 are planned" in narrow.message
+    assert narrow.remedy.startswith("leave `tracker` unplugged")
+    wide = edited(("max_input_voltage: 100 V", "max_input_voltage: 150 V"))
+    (within,) = found(read(works, plan=wide), HIGH)
+    assert within.level == "warning"
+    assert "within the 150 V limit" in within.message
+
+
+@pytest.mark.parametrize(
+    ("reading", "sun"),
+    [
+        ("voc: 85.9 V", "irradiance: 700 W/m², back_temperature: -30 °C"),
+        ("voc: 85.9 V", "irradiance: 90 W/m², back_temperature: -30 °C"),
+        ("voltage: 85.4 V, current: 0.2 A", "irradiance: 900 W/m², back_temperature: -32 °C"),
+    ],
+)
+def test_what_the_controller_does_not_stand_is_an_error_in_any_cold(reading: str, sun: str) -> None:
+    """Colder than the plan's coldest, and right for that: over the input all the same."""
+    mild = edited(
+        ("max_input_voltage: 100 V", "max_input_voltage: 85 V"),
+        ("coldest: -18 °C", "coldest: -8 °C"),
+    )
+    (finding,) = found(read(f"at: tracker.pv, {reading}, {sun}", plan=mild), HIGH)
+    assert finding.level == "error"
+    assert "over the 85 V limit of `tracker`, though the plan's coldest" in finding.message
+    assert "`coldest`" in finding.remedy
+    just = reading.replace("85.9", "84.9").replace("85.4", "84.9")
+    assert not found(read(f"at: tracker.pv, {just}, {sun}", plan=mild), HIGH)
 
 
 def test_heat_that_nobody_measured_is_not_put_down_to_the_label() -> None:

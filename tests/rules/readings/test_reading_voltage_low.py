@@ -298,3 +298,24 @@ def test_so_few_in_series_may_be_another_layout_than_planned(
     assert ("in series where" in finding.message) is bool(said)
     assert said is None or said in finding.message
     assert ("count its modules" in finding.remedy) is bool(said)
+
+
+@pytest.mark.parametrize(
+    ("told", "share", "named"),
+    [
+        ("", 2 / 3, True),
+        ("", 1 / 2, True),
+        (", bypass_diodes: 2", 1 / 2, True),
+        (", bypass_diodes: 2", 2 / 3, False),
+        (", bypass_diodes: 3", 2 / 3, True),
+    ],
+)
+def test_a_module_that_does_not_tell_its_bypass_diodes_has_two_or_three(
+    told: str, share: float, named: bool
+) -> None:
+    """Common practice: two on 36 cells, three on 60 and more; many labels tell none."""
+    plan = edited(("pmax: 100 W,", f"pmax: 100 W{told},"), ("series: 3", "series: 1"))
+    volts = share * voc_by_hand(51) / 3
+    (finding,) = found(read(f"at: roof-string, voc: {volts:.2f} V, {FULL_SUN}", plan=plan), LOW)
+    assert ("as with one group of cells shorted" in finding.message) is named
+    assert finding.message.count("one group of cells") <= 1

@@ -214,3 +214,48 @@ def test_a_shortfall_between_heat_and_a_group_of_cells_is_left_open() -> None:
         message = one(read(reading, plan=plan), LOW).message
         assert ("left open" in message) is is_open, message
         assert "failed bypass diode" in message
+
+
+@pytest.mark.parametrize(
+    ("reading", "rule", "right"),
+    [
+        ("at: roof-string, voc: 6.69 V", LOW, "66.9 V would be right"),
+        ("at: roof-string, voc: 669 V", HIGH, "66.9 V would be right"),
+        ("at: roof-string, isc: 0.44 A", CURRENT_LOW, "0.44 A shorted"),
+        ("at: roof-string, isc: 0.44 A", CURRENT_LOW, "4.4 A would be right"),
+        ("at: roof-string, isc: 44 A", CURRENT_HIGH, "4.4 A would be right"),
+        ("at: tracker.pv, voltage: 55 V, current: 41 A", OVER, "4.1 A would be right"),
+        ("at: tracker.pv, power: 2.3 kW, stage: bulk", OVER, "230 W would be right"),
+    ],
+)
+def test_a_decimal_point_that_stands_elsewhere(reading: str, rule: str, right: str) -> None:
+    finding = one(read(f"{reading}, {SUN}"), rule)
+    assert right in finding.message
+    assert "decimal point" in f"{finding.message} {finding.remedy}"
+
+
+def test_a_fault_of_the_same_size_goes_before_a_decimal_point() -> None:
+    """A tenth of the voltage may be one of ten modules alone; of one of three it is none."""
+    plan = edited(
+        ("series: 3", "series: 10"), ("max_input_voltage: 100 V", "max_input_voltage: 450 V")
+    )
+    finding = one(read(f"at: roof-string, voc: 22.3 V, {SUN}", plan=plan), LOW)
+    assert "one module of it read alone" in finding.message
+    assert "decimal" not in finding.message
+    half_as_much_again = one(read(f"at: tracker.pv, voltage: 55 V, current: 6 A, {SUN}"), OVER)
+    assert "decimal" not in half_as_much_again.message
+
+
+def test_sun_with_a_point_too_early_is_told_by_a_current_in_operation() -> None:
+    works = "at: tracker.pv, voltage: 55 V, current: 4.1 A, stage: bulk"
+    dim = SUN.replace("850 W/m²", "85 W/m²")
+    assert "850 W/m² would be right" in one(read(f"{works}, {dim}"), OVER).message
+
+
+def test_the_decimal_point_of_a_battery_voltage() -> None:
+    finding = one(
+        read("at: tracker.battery, voltage: 1.34 V, current: 12 A"), "reading-battery-flat"
+    )
+    assert "13.4 V would be right" in finding.message
+    assert finding.remedy.startswith("look at the decimal point")
+    assert "part the array from the controller" in finding.remedy

@@ -95,7 +95,7 @@ class Expected:
         band = Band(
             self.isc_in(low, low) * (1.0 - off),
             self.isc_in(expected, expected),
-            self._lit_behind(most) * (1.0 + off),
+            self._lit_behind(self._passed_by(most)) * (1.0 + off),
         )
         words = f"short-circuit current expected at {self.taken.where}"
         return band.named(f"Isc({self.taken.where})", words, "A")
@@ -239,6 +239,22 @@ class Expected:
             ISC_OF_LABEL.value[str(m.sheet.build)] for s in self.taken.strings for m in s.modules
         )
         return tabled(worst, "%", "tolIsc", "tolerance of Isc on labels", ISC_OF_LABEL.source)
+
+    def _passed_by(self, most: Value) -> Value:
+        """A current (A), or what the stronger of unlike modules in series give past the weaker.
+
+        They do where those have bypass diodes, which a label often does not tell.
+        """
+        taken = self.taken
+        untold = any(
+            m.sheet.bypass_diodes is None and len({each.isc.number for each in s.modules}) > 1
+            for s in taken.strings
+            for m in s.modules
+        )
+        if not untold:
+            return most
+        in_sun = taken.array.isc("standard", taken.tree) * (self.sun.high / STANDARD_SUN)
+        return largest([most, in_sun])
 
     def _lit_behind(self, most: Value) -> Value:
         """A current or power (A or W) with what light on the back may add to it."""

@@ -23,14 +23,18 @@ from wattproof.study.readings.conditions import (
 )
 from wattproof.study.readings.expected import Expected
 from wattproof.study.readings.slips import (
+    LEAST_USED,
+    MOSTLY_USED,
     are_exchanged,
+    by_its_point,
     in_fahrenheit,
     in_operation,
     meant,
+    mostly_used,
     sun_meant,
 )
 from wattproof.study.readings.taken import Taken
-from wattproof.working import Value, declared, function, smallest
+from wattproof.working import Value, declared, function, largest, smallest
 
 MISREAD: Final = 10.0
 """K by which a thermometer on the back may have been wrong altogether."""
@@ -46,6 +50,8 @@ LEAST_WORKING: Final = 0.85
 """Share of its short-circuit current that an array still gives where its power is greatest."""
 AT_THE_BATTERY: Final = 0.15
 """Share within which the array's voltage is that of a battery, wherever in its charge."""
+USUAL_GROUPS: Final = (2, 3)
+"""Groups of cells of a module whose label does not tell its bypass diodes; common practice."""
 MOST_TIMES: Final = 4
 """How many times the modules of a plan are looked for in what was read."""
 
@@ -88,7 +94,8 @@ class Explanation:
             for cause in self._possible_causes(string)
             if overlap(true, cause.band) and cause.fits(shown, whole)
         ]
-        return tuple(sorted(fitting, key=lambda c: abs(c.band.expected.number - shown)))
+        nearest = sorted(fitting, key=lambda c: abs(c.band.expected.number - shown))
+        return tuple({cause.words: cause for cause in reversed(nearest)}.values())[::-1]
 
     @property
     def is_left_open(self) -> bool:
@@ -131,7 +138,46 @@ class Explanation:
     def meant_isc(self) -> Value | None:
         """The same of the short-circuit current (A)."""
         true = self.taken.true_isc
-        return meant(true, self.expected.isc) if true is not None else None
+        return meant(true, self._bright(LEAST_USED)) if true is not None else None
+
+    def _bright(self, share: float) -> Band:
+        """The short-circuit current (A) that is expected, and no less than a share of the most.
+
+        So that a slip is looked for in the light, where a plane may be dark.
+        """
+        band = self.expected.isc
+        return Band(largest([band.low, share * band.high]), band.expected, band.high)
+
+    @property
+    def voc_by_its_point(self) -> Value | None:
+        """What fits where the decimal point of the open voltage stands elsewhere (V); else None."""
+        true = self.taken.true_voc
+        return by_its_point(true, self.expected.voc) if true is not None else None
+
+    @property
+    def isc_by_its_point(self) -> Value | None:
+        """The same of the short-circuit current, where the sun is known (A)."""
+        true = self.taken.true_isc
+        if true is None or not self.taken.conditions.sun_known:
+            return None
+        return by_its_point(true, self._bright(MOSTLY_USED))
+
+    @property
+    def current_by_its_point(self) -> Value | None:
+        """The same of a current in operation that is more than the sun can give (A)."""
+        true = self.taken.true_current
+        if true is None or not self.taken.conditions.sun_known:
+            return None
+        return by_its_point(true, mostly_used(self.expected.most_current))
+
+    @property
+    def power_by_its_point(self) -> Value | None:
+        """The same of power as a display shows it (W)."""
+        true, most = self.taken.true_power, self.expected.most_power
+        if true is None or most is None or self.taken.reading.power is None:
+            return None
+        known = self.taken.conditions.sun_known
+        return by_its_point(true, mostly_used(most)) if known else None
 
     @property
     def meant_current(self) -> Value | None:
@@ -158,10 +204,21 @@ class Explanation:
     @property
     def meant_sun(self) -> Value | None:
         """The same of an irradiance (W/m²) that is too dim to read in."""
-        told, by_current = self.taken.conditions, self.expected.by_current
+        told = self.taken.conditions
         if not (told.sun_measured and self.expected.too_dim):
             return None
+        by_current = self.expected.by_current or self._sun_at_work
         return sun_meant(told.sun, self.expected.lit, by_current)
+
+    @property
+    def _sun_at_work(self) -> Band | None:
+        """Sun (W/m²) in which a current in operation is a good part of what is shorted."""
+        true = self.taken.true_current
+        if true is None or not true.expected.number > 0.0:
+            return None
+        per_amp = STANDARD_SUN / self.taken.array.isc("standard", self.taken.tree)
+        likely = per_amp * true.expected
+        return Band(LEAST_WORKING * likely, likely, likely / LEAST_WORKING / LEAST_WORKING)
 
     @property
     def meant_in_operation(self) -> Value | None:
@@ -214,6 +271,34 @@ class Explanation:
             return None
         return _more(self.taken.true_voc, self.expected.voc, self.taken.in_series)
 
+    @property
+    def more_at_work(self) -> int | None:
+        """The fewest modules in series, over the plan's, that a voltage in operation takes.
+
+        None where none was read that takes more, or no number does.
+        """
+        volts, planned = self.taken.voltage, self.taken.in_series
+        if volts is None or self.works_exchanged or self.meant_voltage is not None:
+            return None
+        each = self.expected.voc.high / planned
+        fits = range(planned + 1, MOST_TIMES * planned + 1)
+        return next((n for n in fits if not exceeds(volts, n * each)), None)
+
+    def cold_of(self, count: int) -> Value:
+        """Open-circuit voltage of the array on the coldest morning (V), with so many in series."""
+        cold = self.taken.array.voc("coldest") * (count / self.taken.in_series)
+        words = f"cold open-circuit voltage of the {self.taken.array.name} with {count} in series"
+        return cold.named(f"Vcold({count}s)", words, "V")
+
+    @kept
+    def over_limit_now(self) -> Value | None:
+        """What was read, open or in operation, that the controller does not stand (V).
+
+        None where nothing is. It needs no sun and no heat to be told.
+        """
+        shown = (self.taken.voc, self.taken.voltage)
+        return next((v for v in shown if v is not None and exceeds(v, self.input_limit)), None)
+
     @kept
     def fewer_in_series(self) -> int | None:
         """How many of all the modules in series, fewer than planned, would give the voltage.
@@ -244,6 +329,18 @@ class Explanation:
         if true is None or curve is None or self.taken.in_parallel != count:
             return None
         return _fewer(true, curve, count)
+
+    def dark_by_power(self, given: Value, least: Value) -> int | None:
+        """The same by power at the solar input (W), of which so much is given, and the least."""
+        true, count = self.taken.true_power, len(self.taken.strings)
+        if true is None or self.taken.in_parallel != count:
+            return None
+        return _fewer(true, Band(least, given, given), count)
+
+    def dark_by_charge(self, charge: Band, given: Band) -> int | None:
+        """The same by a current into the battery (A), where so much is given."""
+        count = len(self.taken.strings)
+        return _fewer(charge, given, count) if self.taken.in_parallel == count else None
 
     @property
     def as_side_by_side(self) -> int | None:
@@ -400,11 +497,15 @@ class Explanation:
     def _possible_causes(self, string: StringStudy) -> Iterator[Cause]:
         """What can be wrong in a string, by the share of its voltage that it costs."""
         assert self.expected.curves is not None
-        count, groups = len(string.modules), self.expected.curves.groups_of(string)
-        if groups > count:
-            yield self._cause("one group of cells shorted, by a failed bypass diode", 1 / groups)
-        if groups > 2 * count:
-            yield self._cause("two groups of cells shorted, by failed bypass diodes", 2 / groups)
+        count, told = len(string.modules), self.expected.curves.groups_of(string)
+        untold = any(module.sheet.bypass_diodes is None for module in string.modules)
+        for groups in {told, *(each * count for each in USUAL_GROUPS if untold)}:
+            if groups > count:
+                words = "one group of cells shorted, by a failed bypass diode"
+                yield self._cause(words, 1 / groups)
+            if groups > 2 * count:
+                words = "two groups of cells shorted, by failed bypass diodes"
+                yield self._cause(words, 2 / groups)
         if count > 1:
             alone = ", or one read alone" if count == 2 else ""
             yield self._cause(f"one module missing or shorted{alone}", 1 / count)

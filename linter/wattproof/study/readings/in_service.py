@@ -26,7 +26,7 @@ from wattproof.study.limits import ELEMENT_RISE, JOINT_RISE, SLACK, exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
 from wattproof.study.readings.read_at import ReadAt
-from wattproof.study.readings.slips import in_operation, meant
+from wattproof.study.readings.slips import by_its_point, in_operation, meant
 from wattproof.study.readings.standing import DEAD
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, largest, tabled
@@ -192,7 +192,8 @@ class Under:
     shown: as read (V). most: what it may truly be at most (V). least: the least of the bank (V).
     meant: what fits where the prefix was misread (V). in_series: how many of its batteries in
     series have so much; None where no fewer do. nothing: True where hardly any of it arrives.
-    as_bank_of: nominal voltage of a bank that has so much (V); None where none does.
+    as_bank_of: nominal voltage of a bank that has so much (V); None where none does. by_point: what
+    fits where the decimal point stands elsewhere (V).
     """
 
     shown: Value
@@ -202,6 +203,7 @@ class Under:
     in_series: int | None
     nothing: bool
     as_bank_of: Value | None = None
+    by_point: Value | None = None
 
 
 @record
@@ -419,7 +421,8 @@ class ChargeReading(ReadAt):
         nothing = true.high.number < DEAD * least.number
         in_series = next(fewer, None)
         other = self._other_bank(true) if in_series is None else None
-        return Under(true.expected, true.high, least, meant(true, whole), in_series, nothing, other)
+        slip, point = meant(true, whole), by_its_point(true, whole)
+        return Under(true.expected, true.high, least, slip, in_series, nothing, other, point)
 
     @property
     def over_as_bank_of(self) -> Value | None:

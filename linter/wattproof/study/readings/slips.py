@@ -1,6 +1,7 @@
 """Slips of the pen and of the hand: what would be right if one of them were made.
 
-A prefix that was misread (mV for V, kW for W) is a thousand times; two values in each other's
+A prefix that was misread (mV for V, kW for W) is a thousand times; a point in another place is ten
+times, which is told as a slip only where nothing else would explain it; two values in each other's
 boxes fit when they change places; a Fahrenheit thermometer shows a number that no cell reaches.
 """
 
@@ -18,15 +19,33 @@ from wattproof.study.site.climate import HOTTEST_AIR
 from wattproof.working import Value
 
 PREFIXES: Final = (1000.0, 0.001)
+POINTS: Final = (10.0, 0.1)
+"""What a decimal point makes that stands one digit further."""
 FROM_MILLIWATTS: Final = 10.0
 """W/m² in one mW/cm²."""
 LEAST_USED: Final = 0.1
 """Share of the most that there can be, above which what is read in operation is looked for."""
+MOSTLY_USED: Final = 0.4
+"""The same of what would be too much by a decimal point, which wants better company."""
 
 
 def meant(true: Band, right: Band) -> Value | None:
     """The value that fits, a thousand times or a thousandth of what was read; None where none."""
-    for factor in PREFIXES:
+    return _times(PREFIXES, true, right)
+
+
+def by_its_point(true: Band, right: Band) -> Value | None:
+    """The value that fits, ten times or a tenth of what was read; None where none."""
+    return _times(POINTS, true, right)
+
+
+def mostly_used(most: Value) -> Band:
+    """What is read in operation of a good part of what there can be."""
+    return Band(MOSTLY_USED * most, most, most)
+
+
+def _times(factors: tuple[float, ...], true: Band, right: Band) -> Value | None:
+    for factor in factors:
         value = factor * true.expected
         if right.low.number <= value.number <= right.high.number:
             return value.named(true.expected.symbol, true.expected.words, true.expected.unit)

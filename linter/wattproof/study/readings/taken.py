@@ -73,6 +73,13 @@ class Taken(ReadAt):
         return self.part is None
 
     @property
+    def has_like_string(self) -> bool:
+        """True where the array has another string of the same modules."""
+        made = [sorted(m.name for m in s.modules) for s in self.strings]
+        others = (s for s in self.array.all_strings if s not in self.strings)
+        return any(sorted(m.name for m in s.modules) in made for s in others)
+
+    @property
     def is_whole(self) -> bool:
         """True where all strings of the array are in what was read."""
         return set(self.strings) == set(self.array.all_strings)
@@ -167,6 +174,15 @@ class Taken(ReadAt):
         """True where the current in operation is no more than what a clamp drifts."""
         current = self.current
         return current is not None and abs(current.number) <= self.conditions.zero_drift.number
+
+    @property
+    def shows_nothing(self) -> bool:
+        """True where no current and no open voltage was read that is more than nothing, of any."""
+        drift, power = self.conditions.zero_drift.number, self.true_power
+        amps = [v.number for v in (self.isc, self.current) if v is not None]
+        dark = self.voc is None or abs(self.voc.number) <= NOTHING
+        idle = power is None or self.nothing_flows or not power.expected.number > 0.0
+        return dark and idle and all(abs(each) <= drift for each in amps)
 
     @property
     def is_reversed(self) -> bool:
