@@ -107,11 +107,24 @@ def _message(energy: EnergyStudy, balance: Balance, short: list[Balance]) -> str
     else:
         text += f": it may run down, with up to {_uncovered(used, least)} of the use not covered"
     text += _empty(energy, balance)
-    others = [each.period.when for each in energy.balances if each in short and each is not balance]
-    text += f" (so too {enumerated(others)})" if others else ""
+    text += _others(balance, [b for b in energy.balances if b in short and b is not balance])
     if energy.others:
         text += f", unless {quoted(c.name for c in energy.others)} brings the rest"
     return text
+
+
+def _others(balance: Balance, others: list[Balance]) -> str:
+    """The other periods with too little: those as sure of it as one, and those that may have it."""
+    sure = [b for b in others if not _is_sure(balance) or _is_sure(b)]
+    may = [b for b in others if b not in sure]
+    parts = [f"so too {enumerated(b.period.when for b in sure)}"] if sure else []
+    parts += [f"it may too {enumerated(b.period.when for b in may)}"] if may else []
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _is_sure(balance: Balance) -> bool:
+    """True where the use is more than the most that comes."""
+    return balance.most is not None and exceeds(balance.used, balance.most)
 
 
 def _uncovered(used: Value, gets: Value) -> str:

@@ -108,6 +108,14 @@ def test_harvest_numbers_and_both_remedies_hold() -> None:
     assert not found(used, HARVEST)
 
 
+def test_a_season_that_may_have_too_little_is_not_told_as_one_that_has() -> None:
+    """18 h of 41 W in summer lie between the least and the most that comes then; 20 h do not."""
+    plan = edited(("summer: 8 h", "summer: 18 h"), plan=faulty(HARVEST))
+    [finding] = found(plan, HARVEST)
+    assert "it runs down" in finding.message
+    assert "(it may too in summer)" in finding.message
+
+
 def test_several_short_seasons_are_one_finding() -> None:
     plan = edited(("summer: 8 h", "summer: 20 h"), plan=faulty(HARVEST))
     [finding] = found(plan, HARVEST)
