@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from wattproof.study.readings.in_service import ChargeReading, JointReading
 
 
+_SHORT_FIRST = (
+    "look at the unit and the range on the meter, and whether the switch that shorts it is closed; "
+    "if it stands, "
+)
 _LIKE_STRINGS = "read the like strings within a minute under the same words in `taken`"
 BASIS = {
     "iec": Clause(
@@ -179,6 +183,8 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             "current, so that it tells nothing of too little",
             "read it again in bulk charging, with loads on",
         )
+    if stands.voc_is_over_full_sun:
+        return  # nor does it need the sun
     if not expected.decidable:
         why = "the sun was too weak" if expected.too_dim else "a label of it belongs to no curve"
         then = "read it again at 200 W/m² or more" if expected.too_dim else "read the label again"
@@ -215,9 +221,10 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
         beside = ", and no string like it was read with it" if taken.has_like_string else ""
         yield _undecided(
             reading,
-            f"`{reading.name}` read {taken.isc} shorted and tells no irradiance{beside}; only a "
-            "current too high for any sun would show",
-            f"write `irradiance`, or {_LIKE_STRINGS}" if beside else "write `irradiance`",
+            f"`{reading.name}` read {taken.isc} shorted and tells no irradiance{beside}; "
+            + (_as_at_dusk(reading) or "only a current too high for any sun would show"),
+            _SHORT_FIRST * reading.explained.is_less_than_a_day
+            + (f"write `irradiance`, or {_LIKE_STRINGS}" if beside else "write `irradiance`"),
         )
     in_operation = taken.at_string and taken.current is not None
     compared = stands.power_is_decidable and expected.working_current is not None
@@ -248,8 +255,17 @@ def _of_array(reading: ArrayReading, readings: ReadingsSection) -> Iterator[Obse
             f"`{reading.name}` read only {taken.voltage or taken.current} of what makes power",
             "read `voltage` and `current` at the same moment",
         )
-    if stands.power is not None:
+    if stands.power is not None and not stands.contradicts_the_sun:
         yield from _of_power(reading, stands.power.shown)
+
+
+def _as_at_dusk(reading: ArrayReading) -> str:
+    """Of a short-circuit current that is less than any day gives; empty of another."""
+    if not reading.explained.is_less_than_a_day:
+        return ""
+    meant = reading.explained.isc_in_some_sun
+    unit = f": {meant} would be right, so the unit was misread" if meant is not None else ""
+    return f"that is less than a dull day gives{unit or ', so the short was not closed'}"
 
 
 def _is_told_as_low(reading: ArrayReading) -> bool:
@@ -276,9 +292,15 @@ def _of_power(reading: ArrayReading, shown: Value) -> Iterator[Observation]:
         yield _undecided(
             reading,
             f"`{reading.name}` read {shown} and tells {' and '.join(lacks)}, so it "
-            "cannot be told how much there was to take",
+            f"cannot be told how much there was to take{_in_operation(reading)}",
             f"write {' and '.join(keys)}",
         )
+
+
+def _in_operation(reading: ArrayReading) -> str:
+    """What would be right in operation if a unit was misread; empty where nothing would."""
+    meant = reading.explained.meant_in_operation
+    return f"; {meant} would be right, if the unit was misread" if meant is not None else ""
 
 
 def _undecided(reading: ArrayReading, message: str, remedy: str) -> Observation:

@@ -60,9 +60,15 @@ def _over(day: DayReading) -> Observation:
     when = f"on {day.reading.date}" if day.reading.date is not None else "in the brightest month"
     if day.site.latitude is None:
         when = "anywhere on earth"
+    meant = day.meant_less
+    unit = (
+        ""
+        if meant is None
+        else f"; {meant} would be right, so the unit or the decimal point was misread"
+    )
     return Observation(
         message=f"`{day.where}` showed {day.shown} in a day, and no sky gives its array more than "
-        f"{most} {when}",
+        f"{most} {when}{unit}",
         on=(day.reading, day.array.controller, *day.array.declared_strings),
         values=(day.shown, most),
         margin=margin_below(day.shown, most),

@@ -70,39 +70,56 @@ def reading_voltage_high(study: Study) -> Iterator[Observation]:
             yield _observation(study, reading)
         elif decidable and stands.works_over_open:
             yield _at_work(reading)
+        elif stands.voc_is_over_full_sun:
+            yield _in_dim(reading)
         elif reading.explained.over_limit_now is not None:
             yield _over_now(reading, reading.explained.over_limit_now)
 
 
 def _at_work(reading: ArrayReading) -> Observation:
     """A voltage under load that the array could not have without any."""
-    taken, explained = reading.taken, reading.explained
-    assert taken.voltage is not None
-    read, most, limit = taken.voltage, reading.expected.voc.high, explained.input_limit
-    controller, count = taken.array.controller, explained.more_at_work
-    cold = explained.cold_of(count) if count is not None and _is_whole(reading) else None
-    over = exceeds(read, limit)
+    read, most = reading.taken.voltage, reading.expected.voc.high
+    assert read is not None
+    words = f"in operation, more than the {most} that it can have with nothing connected"
+    then = "; then measure its open-circuit voltage"
+    return _of_more(reading, read, most, reading.explained.more_at_work, words, then)
+
+
+def _in_dim(reading: ArrayReading) -> Observation:
+    """An open voltage in weak sun that full sun would not give."""
+    read, most = reading.taken.voc, reading.expected.brightest_voc
+    assert read is not None
+    assert most is not None
+    words = f"open circuit in weak sun, more than the {most} that full sun gives"
+    return _of_more(reading, read, most, reading.explained.more_in_full_sun, words, "")
+
+
+def _of_more(
+    reading: ArrayReading, read: Value, most: Value, count: int | None, words: str, then: str
+) -> Observation:
+    """More than the planned modules give, by how many in series they would be, now and in cold.
+
+    then: what to do after the modules were counted.
+    """
+    taken, limit = reading.taken, reading.explained.input_limit
+    controller, over = taken.array.controller, exceeds(read, limit)
+    whole = taken.in_series == taken.array.in_series()
+    cold = reading.explained.cold_of(count) if count is not None and whole and not over else None
     fails = over or (cold is not None and exceeds(cold, limit))
-    comes = f", and over the {limit} limit of `{controller.name}`" if over else ""
-    if count is not None:
-        comes += f", as with {count} modules in series where {_planned(reading)} planned"
-    if cold is not None and not over:
+    of_input = f"the {limit} limit of `{controller.name}`"
+    comes = f", and over {of_input}" if over else ""
+    comes += "" if count is None else f", as with {count} modules in series{_where(reading)}"
+    if cold is not None:
         side = "over" if fails else "within"
-        comes += f"; the coldest morning brings {cold} then, {side} the {limit} limit of "
-        comes += f"`{controller.name}`"
+        comes += f"; the coldest morning brings {cold} then, {side} {of_input}"
+    worst = read if over else cold if fails and cold is not None else None
     first = f"leave `{controller.name}` unplugged from the array; " if fails else ""
-    values = (read, most, *((cold,) if cold is not None and not over else ()))
-    least = read if over else cold if fails and cold is not None else None
     return Observation(
-        message=(
-            f"`{reading.where}` read {read} in operation, more than the {most} that it can "
-            f"have with nothing connected{comes}"
-        ),
+        message=f"`{reading.where}` read {read} {words}{comes}",
         on=reading.subjects if taken.at_input else (*reading.subjects, controller),
-        values=(*values, limit) if fails else values,
-        margin=margin_below(read, most) if least is None else margin_below(least, limit),
-        remedy=f"{first}read it again with another meter and count the modules in series; then "
-        "measure its open-circuit voltage",
+        values=(read, most, *(v for v in (cold, limit if fails else None) if v is not None)),
+        margin=margin_below(read, most) if worst is None else margin_below(worst, limit),
+        remedy=f"{first}read it again with another meter and count the modules in series{then}",
         level=None if fails else "warning",
     )
 
@@ -129,15 +146,10 @@ def _over_now(reading: ArrayReading, read: Value) -> Observation:
     )
 
 
-def _is_whole(reading: ArrayReading) -> bool:
-    """True where as many in series were read as the whole array has."""
-    return reading.taken.in_series == reading.taken.array.in_series()
-
-
-def _planned(reading: ArrayReading) -> str:
-    """How many modules in series the plan has there, with its verb."""
+def _where(reading: ArrayReading) -> str:
+    """How many modules in series the plan has there, for a sentence."""
     count = reading.taken.in_series
-    return "1 is" if count == 1 else f"{count} are"
+    return f" where {'1 is' if count == 1 else f'{count} are'} planned"
 
 
 def _newly_fails(reading: ArrayReading) -> bool:
@@ -162,7 +174,7 @@ def _observation(study: Study, reading: ArrayReading) -> Observation:
     if exchanged is not None and not already:
         return _exchanged(reading, exchanged)
     count = explained.more_in_series
-    more = f", as with {count} modules in series where {_planned(reading)} planned"
+    more = f", as with {count} modules in series{_where(reading)}"
     more = more if count is not None else ""
     return Observation(
         message=f"`{reading.where}` read {read.expected} open circuit where {band.low} to "
@@ -224,4 +236,6 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
 
 def _longer(reading: ArrayReading, count: int) -> tuple[Change, ...]:
     """The whole array with so many in series; none where only a part of it was read."""
-    return in_series(reading.taken.array, count).changes if _is_whole(reading) else ()
+    taken = reading.taken
+    whole = taken.in_series == taken.array.in_series()
+    return in_series(taken.array, count).changes if whole else ()

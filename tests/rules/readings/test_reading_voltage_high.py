@@ -172,3 +172,21 @@ def test_heat_that_nobody_measured_is_not_put_down_to_the_label() -> None:
     assert cold.expected.number == pytest.approx(
         reading.taken.array.voc("coldest").number * 1.01 * 1.03, rel=1e-3
     )
+
+
+@pytest.mark.parametrize(
+    ("volts", "level", "said"),
+    [
+        (66.9, None, ""),
+        (75.9, None, ""),
+        (92.0, "error", "with 4 modules in series where 3 are planned; the coldest morning brings"),
+        (118.0, "error", "over the 100 V limit of `tracker`"),
+    ],
+)
+def test_more_in_weak_sun_than_full_sun_gives(volts: float, level: str | None, said: str) -> None:
+    """At 20 °C 72.9 V by the label are 74.0 V, with its 3 % 76.2 V; weak sun gives less."""
+    plan = read(f"at: roof-string, voc: {volts} V, irradiance: 150 W/m², back_temperature: 20 °C")
+    told = found(plan, HIGH)
+    assert [f.level for f in told] == ([level] if level else [])
+    assert said in "".join(f.message for f in told)
+    assert bool(found(plan, "reading-conditions-missing")) is (level is None)

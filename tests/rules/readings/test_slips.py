@@ -259,3 +259,33 @@ def test_the_decimal_point_of_a_battery_voltage() -> None:
     assert "13.4 V would be right" in finding.message
     assert finding.remedy.startswith("look at the decimal point")
     assert "part the array from the controller" in finding.remedy
+
+
+@pytest.mark.parametrize(
+    ("isc", "said"),
+    [
+        ("4.4 mA", "4.4 A would be right"),
+        ("0.04 A", "the short was not closed"),
+        ("0.3 A", "only a current too high"),  # a dull day
+    ],
+)
+def test_less_than_a_dull_day_gives_needs_no_sun_to_be_told(isc: str, said: str) -> None:
+    finding = one(read(f"at: roof-string, isc: {isc}"), MISSING)
+    assert said in finding.message
+    assert ("whether the switch that shorts it" in finding.remedy) is ("only" not in said)
+
+
+def test_a_unit_is_told_where_sun_and_heat_are_not() -> None:
+    finding = one(read("at: tracker.pv, voltage: 55 V, current: 4.1 mA, stage: bulk"), MISSING)
+    assert "4.1 A would be right" in finding.message
+    over = read("at: tracker.pv, voltage: 55 V, current: 41 A")
+    assert "4.1 A would be right" in one(over, OVER).message
+    assert not found(over, MISSING)
+
+
+@pytest.mark.parametrize(("shown", "meant"), [("19 kWh", "1900 Wh"), ("29 kWh", "2900 Wh")])
+def test_a_yield_with_a_point_or_a_unit_elsewhere(shown: str, meant: str) -> None:
+    finding = one(read(f"at: tracker.pv, day_yield: {shown}"), "reading-day-yield")
+    assert f"{meant} would be right" in finding.message
+    many = one(read("at: tracker.pv, day_yield: 6 kWh"), "reading-day-yield")
+    assert "would be right" not in many.message

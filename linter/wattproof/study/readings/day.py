@@ -37,7 +37,7 @@ from wattproof.study.assumptions.readings import (
 from wattproof.study.limits import LEAST_POWER, exceeds
 from wattproof.study.readings.conditions import Band, half_digit
 from wattproof.study.readings.read_at import ReadAt
-from wattproof.study.readings.slips import meant
+from wattproof.study.readings.slips import by_its_point, meant, mostly_used
 from wattproof.working import Value, declared, function, tabled
 
 PASSES_ALL: Final = 0.95
@@ -207,6 +207,13 @@ class DayReading(ReadAt):
             return None
         shown = self.shown
         return meant(Band(shown, shown, shown), Band(self.least, self.most, self.most))
+
+    @property
+    def meant_less(self) -> Value | None:
+        """The same of one that is too much, by its prefix or its decimal point (J)."""
+        shown = self.shown
+        band, used = Band(shown, shown, shown), mostly_used(self.most)
+        return meant(band, used) or by_its_point(band, used)
 
     @property
     def _passed_on(self) -> Value:

@@ -89,6 +89,24 @@ class Expected:
         )
 
     @kept
+    def brightest_voc(self) -> Value | None:
+        """Open-circuit voltage (V) that full sun does not exceed in the coolest cells that may be.
+
+        None where no curve can be drawn there.
+        """
+        solved = self._solve(STANDARD_SUN.number, low, self.taken.tree)
+        if solved is None:
+            return None
+        cells = [low(self.cells(string)) for string in self.taken.strings]
+        drawn = self.curves.drawn_from if self.curves is not None else []
+        volts = solver.voltage(solved, 0.0)
+        value = function("open circuit of curve", volts, *drawn, STANDARD_SUN, *once(cells))
+        share = self.taken.array.label_tolerance(VOC_OF_LABEL.value)
+        off = tabled(share, "%", "tolVoc", "tolerance of Voc on labels", VOC_OF_LABEL.source)
+        words = f"open-circuit voltage of {self.taken.where} in full sun, at most"
+        return (value * (1.0 + off)).named(f"Vbright({self.taken.where})", words, "V")
+
+    @kept
     def isc(self) -> Band:
         """Short-circuit current that the curve gives (A). Only where `decidable`."""
         off, most = self.isc_tolerance, self.isc_in(high, high)

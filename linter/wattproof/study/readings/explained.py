@@ -52,6 +52,8 @@ AT_THE_BATTERY: Final = 0.15
 """Share within which the array's voltage is that of a battery, wherever in its charge."""
 USUAL_GROUPS: Final = (2, 3)
 """Groups of cells of a module whose label does not tell its bypass diodes; common practice."""
+DUSK: Final = 0.1
+"""Share of the current in the dimmest sun that is compared, under which it is dusk, or a slip."""
 MOST_TIMES: Final = 4
 """How many times the modules of a plan are looked for in what was read."""
 
@@ -140,6 +142,26 @@ class Explanation:
         true = self.taken.true_isc
         return meant(true, self._bright(LEAST_USED)) if true is not None else None
 
+    @property
+    def isc_in_some_sun(self) -> Value | None:
+        """What a prefix makes of a short-circuit current that no day gives (A); else None.
+
+        Where nothing tells the sun: between what is compared and the brightest.
+        """
+        true = self.taken.true_isc
+        if true is None or not self.is_less_than_a_day:
+            return None
+        brightest = self.expected.brightest_isc
+        return meant(true, Band(self.expected.dimmest_isc, brightest, brightest))
+
+    @property
+    def is_less_than_a_day(self) -> bool:
+        """True where so little was read shorted as dusk gives, and nothing tells the sun."""
+        true = self.taken.true_isc
+        if true is None or self.taken.conditions.sun_known:
+            return False
+        return true.expected.number < DUSK * self.expected.dimmest_isc.number
+
     def _bright(self, share: float) -> Band:
         """The short-circuit current (A) that is expected, and no less than a share of the most.
 
@@ -166,7 +188,7 @@ class Explanation:
     def current_by_its_point(self) -> Value | None:
         """The same of a current in operation that is more than the sun can give (A)."""
         true = self.taken.true_current
-        if true is None or not self.taken.conditions.sun_known:
+        if true is None:
             return None
         return by_its_point(true, mostly_used(self.expected.most_current))
 
@@ -176,8 +198,7 @@ class Explanation:
         true, most = self.taken.true_power, self.expected.most_power
         if true is None or most is None or self.taken.reading.power is None:
             return None
-        known = self.taken.conditions.sun_known
-        return by_its_point(true, mostly_used(most)) if known else None
+        return by_its_point(true, mostly_used(most))
 
     @property
     def meant_current(self) -> Value | None:
@@ -283,6 +304,15 @@ class Explanation:
         each = self.expected.voc.high / planned
         fits = range(planned + 1, MOST_TIMES * planned + 1)
         return next((n for n in fits if not exceeds(volts, n * each)), None)
+
+    @property
+    def more_in_full_sun(self) -> int | None:
+        """The same of an open voltage in sun that is too dim to compare: as many in full sun."""
+        true, most, planned = self.taken.true_voc, self.expected.brightest_voc, self.taken.in_series
+        if true is None or most is None:
+            return None
+        fits = range(planned + 1, MOST_TIMES * planned + 1)
+        return next((n for n in fits if not exceeds(true.low, n * (most / planned))), None)
 
     def cold_of(self, count: int) -> Value:
         """Open-circuit voltage of the array on the coldest morning (V), with so many in series."""

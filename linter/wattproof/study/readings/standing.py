@@ -93,6 +93,13 @@ class Standing:
         return self._compared(self.taken.true_voc) and is_high(self._voc_read, self.expected.voc)
 
     @property
+    def voc_is_over_full_sun(self) -> bool:
+        """True where the sun was too dim to compare, and more was read than full sun gives."""
+        true = self.taken.true_voc
+        most = self.expected.brightest_voc if self.expected.too_dim else None
+        return true is not None and most is not None and exceeds(true.low, most)
+
+    @property
     def works_over_open(self) -> bool:
         """True where it works at more than the most that nothing connected could give."""
         written, shown = self.taken.reading.voltage, self.taken.voltage
