@@ -98,14 +98,16 @@ def _message(energy: EnergyStudy, balance: Balance, short: list[Balance]) -> str
     assert most is not None
     text = f"{balance.period.when} {used} a day are used from `{energy.name}`"
     sky = f" under a {' or '.join(balance.skies)} sky" if balance.skies else ""
-    if limit is not None and exceeds(used, limit):
-        text += f", and not even the clearest sky brings more than {limit}"
-    else:
-        text += f", and the sun brings {least} to {most}{sky}"
-    if exceeds(used, most):
-        text += f": it runs down, with {_uncovered(used, most)} of the use not covered at best"
+    beyond = limit if limit is not None and exceeds(used, limit) else None
+    clearest = f", and not even the clearest sky brings more than {beyond}"
+    clearest = clearest if beyond is not None else ""
+    best = beyond if beyond is not None and not balance.told else most
+    text += clearest if best is beyond else f", and the sun brings {least} to {most}{sky}"
+    if exceeds(used, best):
+        text += f": it runs down, with {_uncovered(used, best)} of the use not covered at best"
     else:
         text += f": it may run down, with up to {_uncovered(used, least)} of the use not covered"
+    text += clearest if best is not beyond else ""
     text += _empty(energy, balance)
     text += _others(balance, [b for b in energy.balances if b in short and b is not balance])
     if energy.others:

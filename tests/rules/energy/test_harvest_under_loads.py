@@ -155,6 +155,10 @@ def test_a_use_above_what_the_clearest_sky_brings_is_a_warning() -> None:
     assert finding.level == "warning"
     limit = 199.92 * 1.25 * clear_sky.sun_hours(47.0, 12, 0.0, 0.0, clear_sky.CLEAREST_AIR)
     assert f"not even the clearest sky brings more than {limit:.0f} Wh" in finding.message
+    assert "68 % of the use not covered at best, and not even" in finding.message
+    no_hours = edited(("  sun_hours: {december: 0.8 h}\n", ""), plan=dark)
+    [by_clearest] = found(no_hours, HARVEST)
+    assert f"{limit:.0f} Wh: it runs down, with 8 % of the use" in by_clearest.message
     raised = edited(("tilt: 0°", "tilt: 65°, facing: south"), plan=dark)
     [told] = found(raised, HARVEST)
     assert told.level == "warning"  # by the sun hours that are declared for it
