@@ -664,6 +664,11 @@ def _wrong_unit(
             f"`{text}` is of alternating current, and a plan tells direct current",
             f"look for the figure marked DC, and write it as `{first.form}`",
         )
+    if first.name == "charge" and re.fullmatch("[cm]?ca", unit, re.IGNORECASE):
+        return (
+            f"`{text}` is what the battery gives to an engine for some seconds, and no charge",
+            f"look for its ampere-hours and write `{first.form}`, or `unknown`",
+        )
     for dimension in expected:
         for known in dimension.units:
             if known.lower() == unit.lower():

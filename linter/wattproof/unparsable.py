@@ -267,6 +267,26 @@ def _missing_comma(stop: Stop) -> Slip | None:
     return Slip(stop.line, before.start() + 1, message, "write a comma between the two", (comma,))
 
 
+def _list_among_names(stop: Stop) -> Slip | None:
+    """An entry with the hyphen of a list, beside such that stand under names of their own."""
+    if "'-' indicator" in stop.problem:
+        line, text = stop.begun_line, stop.begun
+    elif "expected key" in stop.problem or "block end" in stop.problem:
+        line, text = stop.line, stop.here
+    else:
+        return None
+    entry = re.match(r"(\s*)- +([^\s:]+):(\s*$| *[{])?", text)
+    if entry is None:
+        return None
+    message = "the hyphen of a list stands here, and what is beside it stands under names"
+    column = len(entry[1]) + 1
+    if entry[3] is None:
+        instead = "write a name and a colon in the place of the hyphen, and the rest below it"
+        return Slip(line, column, message, instead)
+    change = Change(line, column, 2, "")
+    return Slip(line, column, message, f"leave it out: write `{entry[2]}:`", (change,))
+
+
 def _odd_indentation(stop: Stop) -> Slip | None:
     """A line that is neither beside the one above, nor below what that one opens."""
     own, above = _depth(stop.here), _depth(stop.above)
@@ -300,6 +320,7 @@ _EACH: Final[tuple[Callable[[Stop], Slip | None], ...]] = (
     _first_of_a_part,
     _open_bracket,
     _missing_comma,
+    _list_among_names,
     _odd_indentation,
 )
 

@@ -96,6 +96,8 @@ def explain(
     if (count := _COUNT_BEHIND.fullmatch(written)) and readable(count[1]):
         return f"`{text}` is a value and a count", _one_of_them(count[1], dimension)
     if (parts := _SUM.fullmatch(written)) and readable(parts[1]) and readable(parts[2]):
+        if dimension == "length":
+            return f"`{text}` is a sum", "add it up, and write the whole length, one way"
         return (
             f"`{text}` is a sum",
             "write what one part has, and each part by itself; what is alike in one part is told "

@@ -51,7 +51,7 @@ MISTAKES = [
     ("setting: vehicle\n", "", "wattproof", "has no `setting`", "one of vehicle, boat"),
     ("wattproof: 1\n", "", "setting", "which plan format", "wattproof: 1"),
     ("wattproof: 1", "wattproof: 2", "wattproof", "format 2", "newer version"),
-    ("wattproof: 1", "wattproof: one", "wattproof", "not a whole number", "write `1`"),
+    ("wattproof: 1", "wattproof: one", "wattproof", "no plan format", "write `wattproof: 1`"),
     ("code: nec-2023", "code: nec", "code", "none of", "nec-2023"),
     ("code: nec-2023", "code: NEC", "code", "none of", "`nec-2023`"),
     ("mounting: roof-gap", "mounting: bonded", "roof-string", "none of", "write `roof-bonded`"),

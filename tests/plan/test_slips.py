@@ -860,3 +860,77 @@ def test_a_plug_of_a_kind_that_the_language_does_not_know_is_to_be_left_out() ->
     near = [p.instead for p in problems_of(wired.replace("PLUG", "flat-two-pins"))]
     assert any(each.startswith("write `flat-two-pin`") for each in near)
     assert not any("leave `plug` out" in each for each in near)
+
+
+HOUSE = f"house: {BATTERY}"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "instead"),
+    [
+        (HOUSE, "house: 12V 100Ah", "write `house: {nominal: 12V, capacity: 100Ah}`"),
+        (HOUSE, "house: 12 V AGM", "write `house: {chemistry: agm, nominal: 12 V}`"),
+        (HOUSE, "house: LiFePO4 100 Ah", "{chemistry: lithium-iron-phosphate, capacity: 100 Ah}"),
+        (
+            HOUSE,
+            "house: 2 x 100 Ah",
+            "write `house: {capacity: 100 Ah, arrangement: 2p}`, or `2s` in the place of `2p`",
+        ),
+        (HOUSE, "house: 12 V 24 V", "write `house: {chemistry: …, nominal: … V, capacity: … Ah}`"),
+        (HOUSE, "house: twelve", "write `house: {chemistry: …, nominal: … V, capacity: … Ah}`"),
+        (
+            "tracker: {kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}",
+            "tracker: MPPT 75/15",
+            "{kind: mppt, max_input_voltage: 75 V, max_output_current: 15 A}",
+        ),
+        ("charge-fuse: {rating: 20 A}", "charge-fuse: 20 A", "write `charge-fuse: {rating: 20 A}`"),
+        ("c6: {size: 6 mm²}", "c6: 6mm2", "write `c6: {size: 6mm2}`"),
+        (
+            "home-run: {from: roof, to: tracker.pv, cable: c6, length: 4 m}",
+            "home-run: roof -> tracker.pv",
+            "write `home-run: {from: roof, to: tracker.pv}`",
+        ),
+        (
+            "from: roof, to: tracker.pv",
+            "between: [roof, tracker.pv]",
+            "write `from: …` and `to: …`",
+        ),
+        ("to: tracker.pv", "to: tracker pv", "write `tracker.pv`"),
+        ("cable: c6, length: 4 m", "cable: bell-wire, length: 4 m", "as `… AWG` or `… mm²`"),
+        (INLINE, "[20 A fuse]", "as in `fuses: {run-fuse: {rating: 20 A}}`, and write"),
+        (INLINE, "[20A breaker]", "as in `breakers: {run-breaker: {rating: 20A}}`, and write"),
+        ("100 Ah", "700 CCA", "look for its ampere-hours and write `… Ah`, or `unknown`"),
+        ("length: 4 m", "length: 1.5 m + 2.5 m", "add it up, and write the whole length, one way"),
+        ("wattproof: 1", "wattproof: 0.15", "write `wattproof: 1`"),
+    ],
+)
+def test_what_is_written_already_is_taken_over(old: str, new: str, instead: str) -> None:
+    """Figures that stand where keys belong, and names in another form, are answered."""
+    assert PLAN.count(old) == 1
+    told = problems_of(PLAN.replace(old, new))
+    assert any(instead in p.instead for p in told), told
+    [line] = [n for n, text in enumerate(PLAN.replace(old, new).splitlines(), 1) if new in text]
+    assert all(p.place.line == line for p in told if instead in p.instead)
+
+
+def test_the_hyphen_of_a_list_among_names_is_told_where_it_stands() -> None:
+    first = PLAN.replace("  home-run:", "  - home-run:")
+    [told] = problems_of(first)
+    assert (told.place.line, told.instead) == (17, "leave it out: write `home-run:`")
+    nameless = PLAN + "  - from: house\n    to: tracker.load\n"
+    [told] = problems_of(nameless)
+    assert told.place.line == 20
+    assert told.instead == (
+        "write a name and a colon in the place of the hyphen, and the rest below it"
+    )
+
+
+def test_keys_of_one_part_beside_others_are_told_once() -> None:
+    """They were taken for parts themselves, each with a problem of its own."""
+    beside = PLAN.replace(
+        "controllers:\n", "controllers:\n  kind: pwm\n  max_output_current: 10 A\n"
+    )
+    [told] = problems_of(beside)
+    assert told.place.line == 11
+    assert "`kind` of a controller stands right under `controllers`" in told.message
+    assert "write the name of the part above it" in told.instead

@@ -917,6 +917,10 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
             "here as `cable:`",
         ),
         **dict.fromkeys(
+            ("between", "joins", "connects", "from_to"),
+            "a wire has two ends, each under a key of its own: write `from: …` and `to: …`",
+        ),
+        **dict.fromkeys(
             ("connector", "connectors", "plugs", "connection", "terminals", "ends"), _PLUG_OF_A_WIRE
         ),
     },
@@ -1015,6 +1019,13 @@ ALONE: Final[Mapping[str, tuple[tuple[str, str], ...]]] = {
     "modules": (("pmax", "power"),),
     "inverters": (("power", "power"),),
     "loads": (("power", "power"), ("current", "current")),
+    "batteries": (("nominal", "voltage"), ("capacity", "charge")),
+    "inverter_chargers": (("power", "power"), ("max_output_current", "current")),
+    **dict.fromkeys(
+        ("controllers", "chargers", "converters"), (("max_output_current", "current"),)
+    ),
+    "starters": (("current", "current"),),
+    "places": (("ambient", "temperature"),),
 }
 """What a value may be that stands alone where the keys of a component belong, by family."""
 
@@ -1640,6 +1651,15 @@ def _in_a_wire(key: str, held: Node) -> str:
     rating = figure[0] if re.search("[A-Za-z]", figure[0]) else f"{figure[0]} A"
     declared = f"`{family}: {{{name}: {{rating: {rating}}}}}`"
     return f"{words}: declare it, as in {declared}, and write `inline: [{name}]`"
+
+
+def device_by_rating(written: Text) -> str:
+    """How a device is written that a wire holds by its rating; empty for what is no rating."""
+    told = re.fullmatch(r"([0-9.]+ ?[aA](?:mps?)?)(?:[ -]+([a-z-]+))?", written)
+    kind = (told[2] or "fuse") if told else ""
+    if told is None or kind.removesuffix("s") not in _IN_WIRES:
+        return ""
+    return _in_a_wire(kind.removesuffix("s"), Text.at(told[1], written.place))
 
 
 def _is_list(node: Node) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from contextlib import suppress
 from functools import cache
 from typing import Any, Final, TypeVar, get_args, get_origin
 
@@ -24,7 +23,7 @@ from wattproof.plan.fields import (
     spelt_alike,
 )
 from wattproof.plan.opening import OPEN
-from wattproof.quantities import UNKNOWN, Mistake, is_quantity, read_quantity
+from wattproof.quantities import UNKNOWN, Mistake, is_quantity
 from wattproof.source import (
     PLAN,
     Block,
@@ -85,6 +84,11 @@ class ModelReader:
                 f"this file is written in {word} format {text}, and this program reads {known}"
             )
             self.problems.append(Problem(text.place, message, "use a newer version of wattproof"))
+            return False
+        if isinstance(text, Text) and not re.fullmatch("[0-9]{1,9}", text):
+            message = f"`{text}` is no {word} format; this program reads {known}"
+            instead = f"write `{self.kind.first_line}`: the format has a number of its own"
+            self.problems.append(Problem(text.place, message, instead))
             return False
         return True
 
@@ -295,6 +299,7 @@ class ModelReader:
         """Models by the names that they stand under."""
         assert isinstance(node, Block)
         node = self._with_a_name(model, node, family)
+        node = self._with_those_beside(model, node, family)
         parts: dict[str, Named] = {}
         for written, value in node.items():
             key = written
@@ -359,20 +364,42 @@ class ModelReader:
         self.wired = False
         return under_a_name(name_for(Text.at(family, first.place), family), node)
 
+    def _with_those_beside(self, model: type[Named], node: Block, family: str) -> Block:
+        """A family, in which the keys of one component that stand among others have a name."""
+        keys = _keys_of(model)
+        bare = Block()
+        for key, value in node.items():
+            told = isinstance(value, Text) and value != UNKNOWN
+            if told and key in keys and not _empty_above(key, node):
+                bare[key] = value
+        if not bare:
+            return node
+        from wattproof.plan.shapes import name_for
+
+        first = next(iter(bare))
+        message = f"`{first}` of a {_singular(family)} stands right under `{family}`"
+        instead = "write the name of the part above it, and indent it under that"
+        self.problems.append(Problem(first.place, message, instead))
+        self.wired = False
+        bare.place = first.place
+        others = {key: value for key, value in node.items() if key not in bare}
+        family_of_all = Block({name_for(Text.at(family, first.place), family): bare, **others})
+        family_of_all.place = node.place
+        return family_of_all
+
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
-        from wattproof.plan.hints import ALONE, FORMS
+        from wattproof.plan.hints import FORMS
+        from wattproof.plan.told_alone import told_alone
 
         if self._glued(node):
             return
         part = f"{_singular(family)} `{name}`"
         message = f"{part} is {_shown(node)}, and its values belong under keys"
         shown = FORMS.get(family, "").partition(": ")[2].removesuffix("}")
-        for key, dimension in ALONE.get(family, ()) if isinstance(node, Text) else ():
-            with suppress(Mistake):
-                read_quantity(Text.at(str(node), node.place), dimension)
-                shown = f"{{{key}: {node}}}"
-        instead = f"write `{name}: {shown}`" if shown else "write its keys below it"
+        told, more = told_alone(family, node) if isinstance(node, Text) else ("", "")
+        shown = told or shown
+        instead = f"write `{name}: {shown}`{more}" if shown else "write its keys below it"
         self.problems.append(Problem(node.place, message, instead))
 
     def model(self, model: type[Model], block: Node, what: str) -> Model | None:

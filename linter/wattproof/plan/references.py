@@ -162,6 +162,8 @@ def _unknown(
         if name not in known:
             near = nearest(name, known)
             instead = f"write `{near}`" if near else f"declare it under `{family}`"
+            if what == "cable" and not near:
+                instead += ", or write its size alone here, as `… AWG` or `… mm²`"
             if key and not near:
                 from wattproof.plan.hints import battery_meant  # of what is wrong only
 

@@ -134,6 +134,14 @@ def chain_meant(node: Items) -> str:
     )
 
 
+def ends_of(text: str) -> str:
+    """The ends of a wire that is told with an arrow, under their keys; empty for another text."""
+    ends = _ARROW.split(text)
+    if len(ends) != 2 or not all(re.fullmatch(r"[a-z0-9-]+(\.[a-z0-9.-]+)?", end) for end in ends):
+        return ""
+    return f"{{from: {ends[0]}, to: {ends[1]}}}"
+
+
 def glued_pairs(text: str) -> tuple[str, ...]:
     """Keys and values of a text with `=`, or with colons that lack their space; none of another."""
     parts = re.split(r" (?=[a-z_]{2,}(?::\S| ?= ?\S))", text)

@@ -189,6 +189,9 @@ def _meant(reference: str, components: Mapping[str, Named]) -> str:
 def by_names(problem: Problem, written: str, plan: Plan) -> Problem:
     """What is said of a text that names nothing as it is spelt, with what the names tell."""
     words = written.replace(" - ", " ").split()  # a hyphen of a list that is indented otherwise
+    known = {**dict.fromkeys(COMMON, ("",)), **{n: ports(c) for n, c in by_name(plan).items()}}
+    if len(words) == 2 and words[1] in known.get(words[0], ()):
+        return problem._replace(instead=f"write `{words[0]}.{words[1]}`")
     if len(words) > 1 and set(words) <= set(by_name(plan)):
         return problem._replace(instead=f"write `[{', '.join(words)}]`, where it may be several")
     meant = _meant(written, by_name(plan))

@@ -68,6 +68,7 @@ def _inline(node: Any) -> Any:
     """`pv-off` and `{charge-fuse: {from_end: to, distance: 15 cm}}` alike as a block."""
     if isinstance(node, Text):
         if not re.fullmatch(_NAME["pattern"], node):
+            _refuse_rating(node)
             _refuse_other_form(node, f"`{node}` is more than the name of a device")
         block = Block({Text.at("device", node.place): node})
         block.place = node.place
@@ -97,6 +98,14 @@ def _inline(node: Any) -> Any:
 
 
 _END: Final = "write `{}`, `from_end` being `from` or `to`"
+
+
+def _refuse_rating(node: Text) -> None:
+    """Raise Mistake where a rating stands in the place of the name of a device."""
+    from wattproof.plan.hints import device_by_rating  # of what is wrong only
+
+    if instead := device_by_rating(node):
+        raise Mistake(f"`{node}` is a rating, where the name of a device belongs", instead)
 
 
 def _refuse_other_form(node: Any, message: str) -> None:
