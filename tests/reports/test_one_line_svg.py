@@ -434,3 +434,13 @@ def test_the_picture_is_as_kept() -> None:
     if os.environ.get("UPDATE_GOLDEN"):
         path.write_text(svg, encoding="utf-8", newline="\n")
     assert svg == path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", ["camper-selector-past-controller", "fishing-boat-battery-turned"])
+def test_a_finding_is_marked_once_at_what_it_is_about(name: str) -> None:
+    """A wire that stands in one place of a plan under several names had `error 1, 1` beside it."""
+    study = study_at(Path(__file__).parents[1] / "external" / "builds" / f"{name}.yaml")
+    result = check(study, installed_rules(), file="plan.yaml", today=A_DAY).result
+    for marks in marks_at(one_line(study, STATES[0]), numbered(as_told(result))).values():
+        numbers = [mark.number for mark in marks]
+        assert len(numbers) == len(set(numbers))

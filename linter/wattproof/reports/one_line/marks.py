@@ -46,7 +46,7 @@ def marks_at(view: OneLine, marks: Iterable[Mark]) -> dict[str, list[Mark]]:
         if keys is None:
             names = [by_name[s] for s in mark.finding.subjects if s in by_name]
             keys = names[:1]
-        for key in keys:
+        for key in dict.fromkeys(keys):
             at.setdefault(key, []).append(mark)
     return at
 
