@@ -9,6 +9,7 @@ from wattproof.rule import Change, Clause, Edit, Observation, Remedy, rule
 from wattproof.study import Study
 from wattproof.study.limits import exceeds, margin_below
 from wattproof.study.site.climate import from_table
+from wattproof.study.wiring.ports import Port
 from wattproof.study.wiring.wires import Carrying
 from wattproof.words import quoted
 from wattproof.working import Value
@@ -59,15 +60,16 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         words = f"what counts for {wire.name}"
         need = (k * rated).named(f"Icounted({wire.name})", words, "A")
         if exceeds(need, limit):
+            ports = study.wiring.network.rated_through(wire.conductors)
             yield Observation(
                 message=(
                     f"`{wire.name}` ({wire.size.name}) may carry {limit}; by the full rating of "
-                    f"{_names(study)} it has to be good for {need}, even if the array gives less"
+                    f"{_names(ports)} it has to be good for {need}, even if the array gives less"
                 ),
                 on=(wire,),
                 values=(need, limit),
                 margin=margin_below(need, limit),
-                remedy=_remedy(study, rated, limit.number / k.number),
+                remedy=_remedy(ports, rated, limit.number / k.number),
                 level=None if study.plan.code is not None else "note",
             )
     for name, device in study.wiring.devices.items():
@@ -79,15 +81,16 @@ def rated_output_counted(study: Study) -> Iterator[Observation]:
         words = f"least rating of {name} that counts"
         need = (factor * rated).named(f"Icounted({name})", words, "A")
         if exceeds(need, device.rating):
+            ports = study.wiring.network.rated_through(device.passages)
             yield Observation(
                 message=(
                     f"{device.kind} `{name}` ({device.rating}) has to be rated {need} by the "
-                    f"full rating of {_names(study)}, even if the array gives less"
+                    f"full rating of {_names(ports)}, even if the array gives less"
                 ),
                 on=(device,),
                 values=(need, device.rating),
                 margin=margin_below(need, device.rating),
-                remedy=_remedy(study, rated, device.rating.number / factor.number),
+                remedy=_remedy(ports, rated, device.rating.number / factor.number),
                 level=None if study.plan.code is not None else "note",
             )
 
@@ -97,17 +100,16 @@ def _largest(values: list[Value | None]) -> Value | None:
     return max(known, key=lambda value: value.number, default=None)
 
 
-def _names(study: Study) -> str:
-    return quoted(port.name for port in study.wiring.network.under_rating)
+def _names(ports: tuple[Port, ...]) -> str:
+    return quoted(port.name for port in ports)
 
 
-def _remedy(study: Study, rated: Value, most: float) -> Remedy | str:
+def _remedy(ports: tuple[Port, ...], rated: Value, most: float) -> Remedy | str:
     """A limit that is set in the menu of the one controller whose rating it is."""
-    ports = study.wiring.network.under_rating
     amps = math.floor(most + 1e-9)
     larger = "or take a thicker cable and a larger fuse for the whole rating"
     if len(ports) == 1 and abs(ports[0].rated.number - rated.number) < 1e-6 and amps >= 1:
         name = ports[0].name
         words = f"set the output of `{name}` to {amps} A at most in its menu, and note it; {larger}"
         return Remedy(words, ((Change(name, "limited_to", f"{amps} A"),),))
-    return f"set a limit to the output of {_names(study)} in the menu, and note it; {larger}"
+    return f"set a limit to the output of {_names(ports)} in the menu, and note it; {larger}"

@@ -73,6 +73,11 @@ class Lasting:
         asked = (part, kind, rated, steady, along)
         return self._found.of(asked, lambda: self._current(*asked))
 
+    def driven_by(self, part: Part, component: str) -> bool:
+        """Whether what a component gives or draws passes a part in any case."""
+        cases = (self._whole, *self._parted, *self._with_full)
+        return any(case.drives(part, component, sign) for case in cases for sign in SIGNS)
+
     def through_bond(self, bond: Bond) -> Value | None:
         """The largest lasting current (A) that a bond alone brings back; None where it has none."""
         return self._largest(bond, None, False, False, "")

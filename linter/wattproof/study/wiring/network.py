@@ -96,6 +96,15 @@ class Network:
         """Controllers whose arrays cannot give what they are rated for."""
         return tuple(port for port in self.ports if port.rated is not port.current)
 
+    def rated_through(self, parts: Iterable[Conductor | Passage]) -> tuple[Port, ...]:
+        """Those of them whose output passes any of some parts."""
+        parts = [part for part in parts if part in self.circuit.battery_side]
+        return tuple(
+            port
+            for port in self.under_rating
+            if any(self._lasting.driven_by(part, port.name) for part in parts)
+        )
+
     def share_of(self, part: Conductor | Passage, at: Terminal) -> Value | None:
         """What share of a current taken out at a terminal, and put back at its other pole, passes.
 
