@@ -902,6 +902,17 @@ HOUSE = f"house: {BATTERY}"
         ("100 Ah", "700 CCA", "look for its ampere-hours and write `… Ah`, or `unknown`"),
         ("length: 4 m", "length: 1.5 m + 2.5 m", "add it up, and write the whole length, one way"),
         ("wattproof: 1", "wattproof: 0.15", "write `wattproof: 1`"),
+        ("cable: c6, length: 4 m", "cable: 10/2, length: 4 m", "write `10 AWG`; a wire of a plan"),
+        ("cable: c6, length: 4 m", "cable: 10, length: 4 m", "write `10 AWG` if it is a gauge"),
+        ("mounting: roof-gap", "mounting: On the ground", "write `ground`"),
+        ("series: 2", "series: 2, wired: series", "`series: 2` tells that already: delete this"),
+        ("100 Ah}", "100 Ah, arrangement: 2p, wired: parallel}", "`arrangement: 2p` tells that"),
+        ("series: 2", "series: 2, parallel: 2", "write `arrangement: 2s2p` in the place of"),
+        (
+            "setting: vehicle",
+            "setting: vehicle\nsite: {temperature: 20 °C}",
+            "write the lowest air with daylight as `coldest: … °C`",
+        ),
     ],
 )
 def test_what_is_written_already_is_taken_over(old: str, new: str, instead: str) -> None:
@@ -909,7 +920,7 @@ def test_what_is_written_already_is_taken_over(old: str, new: str, instead: str)
     assert PLAN.count(old) == 1
     told = problems_of(PLAN.replace(old, new))
     assert any(instead in p.instead for p in told), told
-    [line] = [n for n, text in enumerate(PLAN.replace(old, new).splitlines(), 1) if new in text]
+    line = PLAN.replace(old, new).partition(new.rpartition("\n")[2])[0].count("\n") + 1
     assert all(p.place.line == line for p in told if instead in p.instead)
 
 
@@ -934,3 +945,12 @@ def test_keys_of_one_part_beside_others_are_told_once() -> None:
     assert told.place.line == 11
     assert "`kind` of a controller stands right under `controllers`" in told.message
     assert "write the name of the part above it" in told.instead
+
+
+def test_the_one_negative_of_a_charger_is_that_of_its_battery() -> None:
+    """Many have three terminals; which of two negatives a wire to the body means, nothing told."""
+    plan = PLAN.replace(
+        "  home-run:", "  return: {from: tracker.negative, to: chassis}\n  home-run:"
+    )
+    [told] = problems_of(plan)
+    assert told.instead.startswith("write `tracker.battery.negative` where one terminal is")

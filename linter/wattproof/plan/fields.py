@@ -332,7 +332,8 @@ def as_size(text: Text) -> str:
     try:
         read_quantity(text, "conductor size")
     except Mistake as mistake:
-        return mistake.instead if re.search("[0-9] ?(mm|awg|ga)", text.lower()) else ""
+        is_size = re.search("[0-9] ?(mm|awg|ga)|^[0-9]{1,2}(-[2-9])?$", text.lower())
+        return mistake.instead if is_size else ""
     return ""
 
 
@@ -350,6 +351,8 @@ def _read_cable(node: Any) -> Text:
     """
     if isinstance(node, Text) and not is_name(node) and size_in(node) is not None:
         return node
+    if isinstance(node, Text) and re.fullmatch("[0-9]{1,2}/[2-9].*", node):
+        read_quantity(node, "conductor size")  # a gauge and how many conductors: it says so
     return read_name(node)
 
 

@@ -838,6 +838,11 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         _WITH_THE_PART,
     ),
     "Site": {
+        **dict.fromkeys(
+            ("temperature", "temperatures", "temp", "air", "air_temperature", "range"),
+            "write the lowest air with daylight as `coldest: … °C`, and the hottest as "
+            "`hottest: … °C`",
+        ),
         **dict.fromkeys(("location", "place", "city", "country", "region"), _CLIMATE),
         **dict.fromkeys(
             (
@@ -1130,6 +1135,8 @@ WORDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("air", "open-air", "open"), "free-air"),
     **dict.fromkeys(("pipe", "tube", "trunking", "loom", "duct"), "conduit"),
     **dict.fromkeys(("glued", "flush", "stuck", "adhesive"), "roof-bonded"),
+    **dict.fromkeys(("on-the-ground", "on-ground", "lying-on-the-ground", "lying"), "ground"),
+    **dict.fromkeys(("on-the-grass", "on-grass", "grass", "floor", "on-the-floor"), "ground"),
     **dict.fromkeys(("rack", "pole", "tilted", "frame"), "open-rack"),
     **dict.fromkeys(("gap", "roof", "brackets", "raised"), "roof-gap"),
     **dict.fromkeys(("portable-stand", "stand", "lawn"), "ground"),
@@ -1721,6 +1728,10 @@ def _how_wired(model: str, key: str, block: Block) -> str:
     """What to write of a key that says how many parts are wired that another key counts."""
     if model not in ("String", "Battery"):
         return ""
+    way = str(block[Text(key)]).lower()
+    for told, ways in (("series", "s"), ("arrangement", str(block.get(Text("arrangement"))))):
+        if Text(told) in block and told != key and way in ("series", "parallel") and way[0] in ways:
+            return f"`{told}: {block[Text(told)]}` tells that already: delete this"
     beside = next((word for word in _COUNTS if _number(block.get(Text(word), Text("")))), "")
     number = _number(block.get(Text(beside), Text("")))
     sure = _counted_as_told(model, number, block) if number else ""

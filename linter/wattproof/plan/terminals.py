@@ -136,9 +136,13 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
         return Reached(name, "line" if arriving else "load", pole)
     named = [f"`{'.'.join(filter(None, (name, p, pole)))}`" for p in known]
     if not rest:
-        raise Mistake(
-            f"`{name}` has several terminals", f"write one of {', '.join(named)}", reference.place
-        )
+        instead = f"write one of {', '.join(named)}"
+        if pole == "negative" and isinstance(component, Controller):
+            instead = (
+                f"write `{name}.battery.negative` where one terminal is the negative of both "
+                "sides, as it mostly is"
+            )
+        raise Mistake(f"`{name}` has several terminals", instead, reference.place)
     instead = _instead_of(reference, rest, pole, named, components)
     raise Mistake(f"`{name}` has no terminal `{'.'.join(rest)}`", instead, reference.place)
 
