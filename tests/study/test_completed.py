@@ -554,6 +554,17 @@ def test_a_battery_is_of_the_voltage_that_it_is_charged_to(
     assert _supposed(text, "batteries", "bank", "nominal").value == pytest.approx(volts)
 
 
+def test_a_cable_is_as_large_as_its_fuse_wants_and_not_its_switch() -> None:
+    """Behind 40 A and a switch of 300 A it was taken for 120 mm², and bonds were too thin."""
+    text = edited(
+        ("fuses:\n", "switches:\n  main-off: {rating: 300 A}\nfuses:\n"),
+        ("size: 8 AWG", "size: unknown"),
+        ("inline: [{charge-fuse", "inline: [main-off, {charge-fuse"),
+    )
+    size = completed(load_plan("plan.yaml", text=text)).datasheets.cables["batt-8"].size
+    assert size.value == pytest.approx(10e-6)
+
+
 @pytest.mark.parametrize(("low", "volts"), [("10.5 V", 12.8), ("23 V", 25.6), ("44 V", 51.2)])
 def test_a_battery_is_of_the_voltage_at_which_its_inverter_gives_up(low: str, volts: float) -> None:
     """One under an inverter that works down to 44 V was taken for one of 12 V."""

@@ -107,11 +107,19 @@ def _between_engines(filling: Filling, wire: Wire) -> float:
 
 
 def _ratings_in(filling: Filling, wire: Wire) -> list[float]:
-    """The ratings (A) of the devices in a wire that tell one."""
-    devices = filling.plan.in_the_way
-    found = (devices.get(str(inline.device)) for inline in wire.inline)
-    ratings = (getattr(device, "rating", None) for device in found)
-    return [rating.value for rating in ratings if rating is not None]
+    """The ratings (A) of the fuses and breakers in a wire that tell one, else of its switches.
+
+    The copper goes by what opens; a switch may be far larger.
+    """
+    plan = filling.plan
+    names = [str(inline.device) for inline in wire.inline]
+    opening = [plan.fuses.get(name) or plan.breakers.get(name) for name in names]
+    others = [plan.in_the_way.get(name) for name in names]
+    for devices in (opening, others):
+        ratings = [getattr(device, "rating", None) for device in devices]
+        if told := [rating.value for rating in ratings if rating is not None]:
+            return told
+    return []
 
 
 def _ratings_before(filling: Filling, wire: Wire) -> list[float]:
