@@ -78,7 +78,8 @@ class Limits:
     basis=BASIS,
     explanation="A body is sheets that are spot-welded, painted and sealed, and a large current "
     "crosses their seams wherever it finds a way: through hinges, brake lines, shields of cables. "
-    "Each bad contact on that way is a heater that no fuse sees. In a boat a current through hull, "
+    "Each bad contact on that way is a heater that no fuse sees, and the greased ball of a "
+    "hitch is the worst of all. In a boat a current through hull, "
     "shaft or water eats the metal away within weeks, and in a hut the earth is no conductor.",
     fine="For what the maker of the vehicle has wired that way and you leave as it is. What you "
     "add gets its own negative.",
@@ -93,14 +94,19 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
     limited = not study.codes.battery.forbids("body-return", study.plan.setting)
     for back in study.wiring.body_returns:
         wire, current = back.wire, back.current
-        if limited and not exceeds(current, limits.vehicle):
+        over = exceeds(current, limits.vehicle)
+        if limited and not over and not back.by_hitch:
             continue
+        said = f"`{wire.name}` returns {current} through the {back.through}"
+        if limited and over:
+            said += f"; {limits.vehicle:g} A is the most that should go that way"
+        elif back.by_hitch:
+            said += " and the hitch of the trailer, since no conductor in its plug leads back"
         yield Observation(
-            message=f"`{wire.name}` returns {current} through the {back.through}"
-            + (f"; {limits.vehicle:g} A is the most that should go that way" if limited else ""),
+            message=said,
             on=(wire,),
             values=(current,),
-            margin=margin_below(current, limits.vehicle) if limited else None,
+            margin=margin_below(current, limits.vehicle) if limited and over else None,
             level=None if limited else "error",
             remedy=_remedy(back, study),
         )
@@ -108,6 +114,11 @@ def chassis_as_return(study: Study, limits: Limits) -> Iterator[Observation]:
 
 def _remedy(back: BodyReturn, study: Study) -> Remedy:
     wire, through = back.wire, back.through
+    if back.by_hitch:
+        return Remedy(
+            f"lead `{wire.name}` back to the battery over a pin of the plug, as large as the one "
+            "that feeds it"
+        )
     if back.by_bond:
         return Remedy(
             f"lead `{back.by_bond}.negative` back to the battery by a conductor of its own, as "

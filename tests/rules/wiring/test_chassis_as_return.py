@@ -126,3 +126,57 @@ def test_what_an_inverter_returns_is_asked_where_nobody_tells_its_power() -> Non
     untold = edited((power[0], "power: unknown"), plan=RETURNED)
     assert not found(untold, CHASSIS)
     assert "power" in asked(untold, CHASSIS)
+
+
+TRAILER = """
+wattproof: 1
+setting: vehicle
+code: iec
+datasheets:
+  cables:
+    line: {size: 10 mm², kind: marine, insulation_temperature: 105 °C}
+batteries:
+  tug: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}
+fuses:
+  tow-fuse: {rating: 30 A, voltage: 58 V, interrupt: 10 kA, style: bolt-down, dc: true}
+loads:
+  fridge: {current: 12 A, nominal: 12 V}
+bonds:
+  tug-bond: {from: tug.negative, to: chassis, cable: line, length: 0.5 m}
+wires:
+  tow: {from: tug.positive, to: fridge.positive, cable: line, length: 8 m, PLUG
+        inline: [{tow-fuse: {from_end: from, distance: 10 cm}}]}
+  back: {from: fridge.negative, to: chassis, cable: line, length: 0.5 m}
+"""
+
+
+@pytest.mark.parametrize("plug", ["trailer-7", "trailer-13"])
+def test_what_a_trailers_plug_feeds_comes_back_through_the_hitch(plug: str) -> None:
+    """It was judged by what the body of one vehicle carries, which 12 A are well below."""
+    plan = TRAILER.replace("PLUG", f"plug: {plug},")
+    [finding] = found(plan, "chassis-as-return")
+    assert (finding.level, finding.subjects) == ("warning", ("back",))
+    assert finding.message == (
+        "`back` returns 12 A through the chassis and the hitch of the trailer, since no conductor "
+        "in its plug leads back"
+    )
+    assert "over a pin of the plug" in finding.remedy
+    by_pin = plan.replace("{from: fridge.negative, to: chassis,",
+                          f"{{from: fridge.negative, to: tug.negative, plug: {plug},")  # fmt: skip
+    assert not found(by_pin, "chassis-as-return")
+
+
+def test_without_such_a_plug_the_body_carries_as_much_as_ever() -> None:
+    assert not found(TRAILER.replace("PLUG", ""), "chassis-as-return")
+
+
+def test_a_trailer_with_a_battery_of_its_own_returns_to_that() -> None:
+    own = TRAILER.replace("PLUG", "plug: trailer-7,").replace(
+        "batteries:\n",
+        "batteries:\n  own: {chemistry: agm, nominal: 12 V, capacity: 80 Ah}\n",
+    )
+    own = own.replace("wires:\n", "wires:\n  own-run: {from: own.positive, to: fridge.positive, "
+                      "cable: line, length: 1 m}\n")  # fmt: skip
+    own = own.replace("bonds:\n", "bonds:\n  own-bond: {from: own.negative, to: chassis, "
+                      "cable: line, length: 0.5 m}\n")  # fmt: skip
+    assert not found(own, "chassis-as-return")

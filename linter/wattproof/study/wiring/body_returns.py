@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Final
 
-from wattproof.circuit import Circuit, Conductor, Terminal, leaves
+from wattproof.circuit import Circuit, Conductor, Part, Terminal, leaves
 from wattproof.circuit.walk import Walk
 from wattproof.plan.power import is_alternator
-from wattproof.plan.terminals import COMMON, input_port
+from wattproof.plan.terminals import COMMON, input_port, ports
+from wattproof.plan.wiring import TRAILER_PLUGS
 from wattproof.record import record
 from wattproof.study.wiring.neighbours import Neighbourhood, Neighbours
 from wattproof.study.wiring.network import Network
@@ -24,13 +25,15 @@ BODY_CARRIES: Final = 30.0
 class BodyReturn:
     """A wire or bond that brings the current of consumers or an array (A) to a body.
 
-    by_bond: the component that a bond ties, empty for a wire.
+    by_bond: the component that a bond ties, empty for a wire. by_hitch: True where what it brings
+    back came over the plug of a trailer, in which no conductor leads back.
     """
 
     wire: WireStudy
     through: str
     current: Value
     by_bond: str = ""
+    by_hitch: bool = False
 
 
 def bond_returns(
@@ -75,7 +78,8 @@ def body_returns(
                 solved = is_solved(through)
                 current = network.lasting(part) if solved else _drawn_behind(part, around, network)
                 if current is not None:
-                    yield BodyReturn(wire, through, current)
+                    hitch = _by_hitch(part, circuit, around)
+                    yield BodyReturn(wire, through, current, by_hitch=hitch)
 
 
 def _common(part: Conductor) -> str:
@@ -93,6 +97,26 @@ def _brings(part: Conductor, circuit: Circuit, around: Neighbourhood) -> bool:
         return False
     served = (*own.consumers, *own.sources)
     return not own.banks and any(not is_alternator(component) for component in served)
+
+
+def _by_hitch(part: Conductor, circuit: Circuit, around: Neighbourhood) -> bool:
+    """True where what is behind a conductor is fed over a trailer's plug alone, and not back."""
+    plugged = [e for e in circuit.elements if isinstance(e, Conductor) and _is_in_plug(e)]
+    if not plugged or any(each.pole == "negative" for each in plugged):
+        return False
+    own = _behind(part, around)
+    posts = {Terminal(name, "", "positive") for name in circuit.plan.batteries}
+    for component in (*own.consumers, *own.sources) if own is not None else ():
+        for port in ports(component):
+            start = Terminal(str(component.name), port, "positive")
+            near = circuit.walk(start, passes=lambda each: not _is_in_plug(each))
+            if posts.isdisjoint(near) and not posts.isdisjoint(circuit.walk(start)):
+                return True
+    return False
+
+
+def _is_in_plug(part: Part) -> bool:
+    return isinstance(part, Conductor) and part.wire.plug in TRAILER_PLUGS
 
 
 def _behind(part: Conductor, around: Neighbourhood) -> Neighbours | None:
