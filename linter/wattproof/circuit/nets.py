@@ -302,6 +302,17 @@ def nominal_class(voltage: float) -> float | None:
     return near if abs(voltage - near) <= 0.12 * near else None
 
 
+NEARLY = 1.2
+"""Within so many times the nominal voltage of a bank what hangs on it is made for it: a radio for
+13.8 V is one for 12 V (common practice)."""
+
+
+def _is_for(volts: float, bank: float) -> bool:
+    """True where what is made for one nominal voltage (V) works on a bank of another."""
+    alike = nominal_class(volts) == nominal_class(bank)
+    return alike or max(volts, bank) <= NEARLY * min(volts, bank)
+
+
 def _unlike_nominals(
     plan: Plan, nets: Nets, ends: Ends, told: Collection[str]
 ) -> Iterator[Problem | Unlike]:
@@ -350,7 +361,9 @@ def _unlike_nominals(
         first, first_nominal, volts = group[0]
         overcharged = _overcharged(group, nets, components)
         for other, nominal, other_volts in group[1:]:
-            if nominal_class(volts) != nominal_class(other_volts):
+            both = isinstance(first, Battery) and isinstance(other, Battery)
+            unlike = nominal_class(volts) != nominal_class(other_volts)
+            if unlike and (both or not _is_for(other_volts, volts)):
                 message = (
                     f"`{other.name}` ({_shown(nominal, other_volts)}) is joined to `{first.name}` "
                     f"({_shown(first_nominal, volts)}): unlike nominal voltages{overcharged}"
@@ -362,8 +375,7 @@ def _unlike_nominals(
                     or _meant_in_series(other, volts, plan, nets)
                 )
                 known = UNKNOWN not in (nominal.text, first_nominal.text)
-                batteries = isinstance(other, Battery) and isinstance(first, Battery)
-                hazard = "fire" if overcharged or (known and batteries) else ""
+                hazard = "fire" if overcharged or (known and both) else ""
                 yield Problem(nominal.place, message, otherwise + _ONE_VOLTAGE, hazard)
                 overcharged = ""
     yield from odd.values()
@@ -385,7 +397,7 @@ def _odd_ones(group: list[Rated], plan: Plan, nets: Nets) -> Iterator[Unlike]:
     odd = [
         (component, nominal, own)
         for component, nominal, own in told.values()
-        if nominal_class(own) not in classes
+        if not (nominal_class(own) in classes or _is_for(own, volts))
     ]
     if len(odd) > 1 and len(told) - len(odd) < 2:
         return
@@ -676,7 +688,7 @@ def _unlike_chains(
         volts = plus[1] - minus[1]
         if volts > 0.0:  # else the wrong way round, which is said elsewhere
             across.append((component, nominal, volts))
-    odd = [each for each in across if nominal_class(each[2]) != nominal_class(each[1].value)]
+    odd = [each for each in across if not _is_for(each[1].value, each[2])]
     for component, nominal, volts in odd:
         alone = len(odd) == 1 or len(odd) < len(across)
         if alone and isinstance(component, _ON_A_BANK) and not isinstance(component, Converter):

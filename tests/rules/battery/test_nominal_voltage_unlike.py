@@ -52,7 +52,14 @@ def test_how_grave_it_is(family: str, entry: str, nominal: str, level: str, haza
 
 @pytest.mark.parametrize(
     ("volts", "told"),
-    [("12 V", []), ("13 V", []), ("unknown", []), ("24 V", ["warning"]), ("6 V", ["error"])],
+    [
+        ("12 V", []),
+        ("13.8 V", []),  # as radios are marked
+        ("unknown", []),
+        ("19 V", ["warning"]),
+        ("24 V", ["warning"]),
+        ("6 V", ["error"]),
+    ],
 )
 def test_a_load(volts: str, told: list[str]) -> None:
     plan = SOUND.replace(LAMP, f"lamp: {{current: 2 A, nominal: {volts}}}")
