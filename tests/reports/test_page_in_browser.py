@@ -58,6 +58,25 @@ def test_the_first_screen_of_a_telephone_tells_the_danger(
         assert not page.locator("#finding-1 .working").is_visible()
         for told in (".headline", ".caution .signal", ".remedy"):
             assert page.locator(f"#finding-1 {told}").first.is_visible()
+        assert [each.is_visible() for each in page.locator(".glance .remedy").all()[:2]] == [
+            True,
+            False,
+        ]
+
+
+def test_a_picture_is_told_to_be_wider_than_the_screen_where_it_is(
+    browser: Browser, pages: dict[str, Path]
+) -> None:
+    wide = (
+        "document.querySelector('#one-line .drawing').scrollWidth"
+        " > document.querySelector('#one-line .drawing').clientWidth"
+    )
+    told = {}
+    for width in (360, 900):
+        with opened(browser, pages["van-six-modules"], width=width) as (page, _):
+            told[width] = page.locator("#one-line .push").is_visible()
+            assert told[width] == page.evaluate(wide)
+    assert told == {360: True, 900: False}
 
 
 def test_a_key_stops_once_at_each_finding(browser: Browser, pages: dict[str, Path]) -> None:

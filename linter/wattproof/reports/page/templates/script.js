@@ -35,6 +35,16 @@ if (contents) {
   document.querySelector(".up a").addEventListener("click", () => { contents.open = true; });
 }
 
+/* Told of a picture only where it is wider than its box. */
+function wider() {
+  for (const told of document.querySelectorAll(".push")) {
+    const box = told.nextElementSibling.querySelector(".drawing");
+    told.classList.toggle("fits", box.scrollWidth <= box.clientWidth);
+  }
+}
+window.addEventListener("resize", wider);
+wider();
+
 if (sieve) {
   sieve.hidden = false;
   sieve.addEventListener("input", sift);
