@@ -236,6 +236,11 @@ class TestSums:
             ("2", "load-fuse-too, load-fuse")
         ]
 
+    def test_cable_is_told_in_feet_too_where_the_plan_tells_them(self) -> None:
+        plan = BASE.replace("length: 4 m", "length: 13 ft").replace("length: 1 m", "length: 3 ft")
+        told = [row["note"] for row in parts(plan, "cable")]
+        assert any(note.startswith("26 ft (7.92 m) before rounding up") for note in told), told
+
     def test_cable_without_a_length_is_named_and_not_guessed(self) -> None:
         [row] = [r for r in parts(FULL, "cable") if r["part"].startswith("thin")]
         # 2 (3 + 1 + 1 + 1 + 2 + 2 + 1) m of wires, and 0.4 m of one bond

@@ -14,6 +14,7 @@ from wattproof.plan.fields import component_of, is_name
 from wattproof.plan.layouts import Layout
 from wattproof.plan.splitting import Selector
 from wattproof.plan.terminals import POLES
+from wattproof.plan.told_units import ToldUnits, units_of
 from wattproof.quantities import Quantity
 from wattproof.record import record
 from wattproof.study.wiring.devices import DeviceStudy
@@ -269,6 +270,7 @@ def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
     Those of which the size alone is told are of one kind where that is the same.
     """
     sheets = study.plan.datasheets.cables
+    units = units_of(study.plan)
     of_kind: dict[str, list[ConductorRow]] = {}
     for row in conductors:
         sheet = sheets[row.cable]
@@ -279,12 +281,19 @@ def _cables(study: Study, conductors: Iterable[ConductorRow]) -> _Rows:
         exact = total(lengths) if lengths else Value(0.0, "m")
         whole = function("rounded up", float(math.ceil(exact.number - _SLACK)), exact)
         missing = [row.name for row in rows if row.needed is None]
-        note = f"{shown(exact.number, 'm')} before rounding up"
+        note = f"{_as_told(exact, units)} before rounding up"
         if missing:
             note += f"; length of {', '.join(missing)} {NOT_SAID}, not counted"
         names = tuple(row.name for row in rows)
         amount = whole.named(f"Lall({name})", f"length of {name} to buy", "m")
         yield PartRow("cable", _cable(sheets[rows[0].cable]), amount, "m", names, note)
+
+
+def _as_told(length: Value, units: ToldUnits) -> str:
+    """A length in metres, after the feet in which the plan tells its own."""
+    metres = shown(length.number, "m")
+    told = units.said(metres)
+    return f"{told} ({metres})" if told != metres else metres
 
 
 def _is_sized(sheet: CableSheet) -> bool:
