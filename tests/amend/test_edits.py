@@ -186,3 +186,39 @@ def test_a_difference_can_be_patched() -> None:
     )
     assert unified("a\r\nb\r\n", "a\r\nc\r\n", "p").endswith("-b\r\n+c\r\n")
     assert unified("a\n", "a\n", "p") == ""
+
+
+@pytest.mark.parametrize(
+    ("told", "written"),
+    [
+        ("feeds: {to: tracker, length: 40 m}", "feeds: {to: tracker, length: 40 ft}"),
+        ("feeds: {to: tracker}", "feeds: {to: tracker, length: 40 ft}"),
+        ("feeds: tracker", "feeds: {to: tracker, length: 40 ft}"),
+        ("feeds: tracker.pv", "feeds: {to: tracker.pv, length: 40 ft}"),
+    ],
+)
+def test_the_length_of_a_way_that_feeds_makes_is_written_there(told: str, written: str) -> None:
+    """Nothing of its name stands under `wires`, so that the remedy was refused."""
+    change = Change("roof-to-tracker", "length", "40 ft")
+    made = with_changes(FEEDING.replace("FEEDS", told), [change])
+    assert made == (FEEDING.replace("FEEDS", written), ())
+    before, after = (
+        load_plan("plan.yaml", text=text) for text in (FEEDING.replace("FEEDS", told), made.text)
+    )
+    assert is_amended(before, [change], after)
+    assert not is_amended(before, [change], before)
+
+
+FEEDING = """\
+wattproof: 1
+setting: vehicle
+datasheets:
+  modules:
+    rigid-100: {voc: 24.3 V, isc: 5.2 A}
+strings:
+  roof: {module: rigid-100, series: 2, FEEDS}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 100 V, max_output_current: 20 A, feeds: house}
+batteries:
+  house: {chemistry: agm, nominal: 12 V, capacity: 100 Ah}
+"""

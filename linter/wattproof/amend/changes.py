@@ -16,6 +16,7 @@ from wattproof.plan.amend import Addition, Amendment, Change, owner_of
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.sized import CABLED, size_told
+from wattproof.plan.ways import way_name
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Block, Items, Node, PlanUnusable, Text, parse
 
@@ -95,6 +96,10 @@ class _Writing:
         self.text = with_value(self.text, path, value, after)
 
     def _change(self, change: Change) -> None:
+        fed = self._fed(change.component) if change.key == "length" and change.text else ()
+        if fed:
+            self._length_of_feeds(fed, change.text)
+            return
         path = self._component(change.component)
         owner, whose, keys = owner_of(change.key)
         if owner == "cable":
@@ -113,6 +118,26 @@ class _Writing:
             self._layout(path, keys[0], change.text)
         else:
             self._key(path, keys, change.text)
+
+    def _fed(self, wire: str) -> tuple[Step, ...]:
+        """What tells that it `feeds` another by a wire of this name; empty for another."""
+        if self._at("wires", wire) is not None:
+            return ()
+        for family in FAMILIES:
+            held = self.tree.get(Text(family))
+            for name, part in held.items() if isinstance(held, Block) else ():
+                feeds = part.get(Text("feeds")) if isinstance(part, Block) else None
+                to = feeds.get(Text("to")) if isinstance(feeds, Block) else feeds
+                if isinstance(to, Text) and wire == way_name(str(name), to):
+                    return family, str(name), "feeds"
+        return ()
+
+    def _length_of_feeds(self, path: tuple[Step, ...], length: str) -> None:
+        held = self._at(*path)
+        if isinstance(held, Block):
+            self._set((*path, "length"), length)
+        else:
+            self._set(path, {"to": str(held), "length": length})
 
     def _component(self, name: str) -> tuple[Step, ...]:
         for family in FAMILIES:

@@ -14,6 +14,7 @@ from wattproof.plan.datasheets import CableSheet
 from wattproof.plan.fields import Part
 from wattproof.plan.root import Plan
 from wattproof.plan.sized import CABLED, OF_A_CABLE
+from wattproof.plan.ways import way_name
 from wattproof.quantities import Quantity
 from wattproof.source import Place, Text
 
@@ -60,6 +61,11 @@ def _with_cables(plan: Plan, changes: Iterable[Amendment]) -> Plan:
     return plan.model_copy(update={**update, "datasheets": sheets})
 
 
+def _is_a_wire(part: Any, key: str, plan: Plan) -> bool:
+    """True of what a part feeds, where a wire of the plan stands for it and tells the same."""
+    return key == "feeds" and way_name(str(part.name), part.feeds.to) in plan.wires
+
+
 def _plain(value: Any, plan: Plan) -> Any:
     if isinstance(value, Quantity):
         return value.value, value.dimension, value.text
@@ -67,7 +73,7 @@ def _plain(value: Any, plan: Plan) -> Any:
         return {
             key: _referred(key, held, plan)
             for key in type(value).model_fields
-            if (held := getattr(value, key)) is not None
+            if (held := getattr(value, key)) is not None and not _is_a_wire(value, key, plan)
         }
     if isinstance(value, dict):
         return {str(key): _plain(each, plan) for key, each in value.items()}

@@ -138,6 +138,11 @@ def _open_problems(plan: Plan, components: dict[str, Named]) -> Iterator[Problem
             yield Problem(string.open["arrangement"], message, instead)
 
 
+def way_name(name: str, to: str) -> str:
+    """What the wire is called that stands for what a component feeds, if no other has that name."""
+    return f"{name}-to-{to.partition('.')[0]}"
+
+
 def way_of(part: Any, components: Mapping[str, Named], wires: Mapping[str, Wire]) -> FedWire:
     """The wire that stands for what a component feeds. wires: whose names are taken."""
     feeds: Feeds = part.feeds
@@ -145,7 +150,7 @@ def way_of(part: Any, components: Mapping[str, Named], wires: Mapping[str, Wire]
     length: Any = feeds.length  # as read, a wire need not tell it
     port = output_port(part)
     start = f"{name}.{port}" if port else name
-    own = f"{name}-to-{feeds.to.partition('.')[0]}"
+    own = way_name(name, feeds.to)
     while own in components or own in wires:
         own += "-way"
     unknown = None if length is not None else {"length": feeds.place}
