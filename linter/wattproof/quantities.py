@@ -664,6 +664,9 @@ def _wrong_unit(
             f"`{text}` is of alternating current, and a plan tells direct current",
             f"look for the figure marked DC, and write it as `{first.form}`",
         )
+    if first.name == "latitude" and re.fullmatch("°? ?[NS]", unit):
+        south = "-" if unit.endswith("S") else ""
+        return f"`{text}` tells its half by a letter", f"write `{south}{number}°`"
     if first.name == "charge" and re.fullmatch("[cm]?ca", unit, re.IGNORECASE):
         return (
             f"`{text}` is what the battery gives to an engine for some seconds, and no charge",

@@ -908,6 +908,22 @@ HOUSE = f"house: {BATTERY}"
         ("series: 2", "series: 2, wired: series", "`series: 2` tells that already: delete this"),
         ("100 Ah}", "100 Ah, arrangement: 2p, wired: parallel}", "`arrangement: 2p` tells that"),
         ("series: 2", "series: 2, parallel: 2", "write `arrangement: 2s2p` in the place of"),
+        ("cable: c6, length: 4 m", "awg: 14, length: 4 m", "write `cable: 14 AWG`"),
+        ("cable: c6, length: 4 m", "size: 2.5 mm2, length: 4 m", "write `cable: 2.5 mm2`"),
+        (
+            "cable: c6, length: 4 m",
+            "cable: c6, return: chassis",
+            "a wire is a pair, plus and minus",
+        ),
+        ("length: 4 m", "length: 4 m, pole: both", "delete `pole`: a wire is a pair without it"),
+        ("capacity: 100 Ah", "energy: 1.2 kWh", "write its `capacity`, in ampere-hours"),
+        ("isc: 6 A}", "isc: 6 A, quantity: 2}", "told of the string that names it, by `series`"),
+        (
+            "setting: vehicle",
+            "setting: vehicle\ncode: Europe",
+            "write `iec`, or `iso-13297` on a boat",
+        ),
+        ("setting: vehicle", "setting: vehicle\nsite: {latitude: 33 S}", "write `-33°`"),
         (
             "setting: vehicle",
             "setting: vehicle\nsite: {temperature: 20 °C}",

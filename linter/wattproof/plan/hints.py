@@ -10,6 +10,7 @@ import re
 from collections.abc import Collection, Mapping
 from typing import Final
 
+from wattproof.quantities import is_quantity
 from wattproof.source import Block, Items, Node, Text
 
 _LOW: Final = (
@@ -683,7 +684,17 @@ _DETAILS: Final = (
     *("ip_rating", "certification", "certifications", "year", "age", "efficiency", "bought"),
 )
 """What they copy from shops, and nothing is compared with."""
-
+_WAY_BACK: Final = (
+    "a wire is a pair, plus and minus: delete this; where the minus goes another way, give each "
+    "pole a wire of its own, with `pole: positive` and `pole: negative`"
+)
+_HOW_MANY: Final = (
+    "the label of one stands here; how many there are is told of the string that names it, by "
+    "`series` or `arrangement`"
+)
+_IN_AMPERE_HOURS: Final = (
+    "write its `capacity`, in ampere-hours: watt-hours over the nominal volts of the battery"
+)
 ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     "CableSheet": dict.fromkeys(
         ("length", "len", "run_length", "distance", "runs", "lengths"),
@@ -731,6 +742,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         _NOT_COMPARED,
     ),
     "Battery": {
+        **dict.fromkeys(("energy", "kwh", "wh", "watt_hours", "energy_capacity"), _IN_AMPERE_HOURS),
         "feeds": "what it feeds is told by a wire: one with `from:` this battery, `to:` the other",
         "fed_by": _FED,
         **dict.fromkeys(("bms", "management", "bms_current"), _MANAGEMENT),
@@ -760,6 +772,11 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         ),
     },
     "ModuleSheet": {
+        **dict.fromkeys(
+            ("count", "quantity", "number", "qty", "how_many", "pieces", "amount", "series"),
+            _HOW_MANY,
+        ),
+        **dict.fromkeys(("parallel", "arrangement", "in_series", "in_parallel"), _HOW_MANY),
         **dict.fromkeys(
             (
                 *("tempco", "temp_co", "temperature_coefficient", "temp_coefficient"),
@@ -911,6 +928,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
         ),
     },
     "Wire": {
+        **dict.fromkeys(("return", "negative", "minus", "ground", "neg"), _WAY_BACK),
         **dict.fromkeys(
             ("size", "gauge", "awg", "area"),
             "write the size as `cable:`, as `cable: 10 AWG` or `cable: 6 mm²`; or name there a "
@@ -1237,12 +1255,30 @@ def meant_word(word: str, words: tuple[str, ...]) -> str:
         return _NO_PART
     if "folding" in words and (kind := sure_word(word, _TECHNOLOGIES)):
         return f"write `technology: {kind}` in its place"
+    if words == ("positive", "negative") and plain in ("both", "pair", "two", "+/-", "dual"):
+        return "delete `pole`: a wire is a pair without it"
+    if "iec" in words and (body := _BODY_THERE.get(plain)):
+        return body
     if "external" in words and plain in _WITHOUT:
         return _UNREGULATED
     if "shore" in words:
         begins = (word for word in _OF_NO_CHARGER if f"{plain}-".startswith(f"{word}-"))
         return _OF_NO_CHARGER.get(max(begins, key=len, default=""), "")
     return UNCLEAR.get(plain, "") if "agm" in words else ""
+
+
+_BODY_THERE: Final[Mapping[str, str]] = {
+    **dict.fromkeys(
+        ("europe", "eu", "european", "uk", "germany", "france", "spain", "italy", "en", "vde"),
+        "write `iec`, or `iso-13297` on a boat",
+    ),
+    **dict.fromkeys(
+        ("us", "usa", "america", "american", "united-states"),
+        "write `nec-2023`, or `abyc-e11` on a boat; in a van "
+        "`{array: nec-2023, battery: abyc-e11}`",
+    ),
+}
+"""What to write where a body of rules is told by the country."""
 
 
 def _compound(plain: str, words: tuple[str, ...]) -> str:
@@ -1413,6 +1449,9 @@ def meant(model: str, key: str, block: Block, fitting: Collection[str]) -> str:
         return "delete this line, and begin the lines below it at the margin, two spaces less"
     if model == "Wire" and plain == "distance":
         return _distance(block)
+    size = _size_of_wire(plain, block[Text(key)]) if model == "Wire" else ""
+    if size and Text("cable") not in block:
+        return f"write `cable: {size}`"
     of_output = model == "Controller" and plain in ("output_voltage", "voltage_out", "vout")
     if of_output or (model in _CHARGING and plain in _VOLTAGES):
         return _which_voltage(model, block[Text(key)])
@@ -1619,6 +1658,15 @@ def _of_the_mains(node: Node) -> bool:
 def _both_limits(node: Node) -> bool:
     """True for the two figures by which tracking controllers are named, volts and amperes."""
     return isinstance(node, Text) and re.fullmatch(r"\d+ ?V? ?[/|] ?\d+ ?A?", node) is not None
+
+
+def _size_of_wire(plain: str, held: Node) -> str:
+    """The size that a wire tells under a key of people's own; empty where there is none."""
+    if not isinstance(held, Text) or plain not in ("size", "gauge", "awg", "area", "mm2"):
+        return ""
+    if plain in ("gauge", "awg", "mm2") and re.fullmatch("[0-9]{1,3}([.][0-9])?(/0)?", held):
+        return f"{held} mm²" if plain == "mm2" else f"{held} AWG"
+    return str(held) if is_quantity(held, "conductor size") else ""
 
 
 def _distance(wire: Block) -> str:
