@@ -726,3 +726,31 @@ def test_where_one_module_is_too_much_a_check_says_so_too(rules: RuleSet) -> Non
     assert closing(found).endswith("or modules of less voltage.")
     more = compared(one("open, count: 1", volts=20.0), rules)
     assert not more.fitting
+
+
+UNDER_48_V = """\
+wattproof: 1
+setting: boat
+code: iso-13297
+told: part
+datasheets: {{modules: {{m: {{pmax: 160 W}}}}}}
+strings: {{roof: {{module: m, count: 12, arrangement: open, feeds: mppt}}}}
+controllers: {{mppt: {{kind: mppt{limit}, feeds: bank}}}}
+batteries: {{bank: {{chemistry: agm, nominal: 48 V, bank_capacity: 800 Ah}}}}
+"""
+
+
+def test_a_tracker_of_48_v_that_nobody_told_takes_what_such_take(rules: RuleSet) -> None:
+    """100 V leaves a bank of 48 V no layout that charges it in heat, and few such are sold."""
+    best = compared(UNDER_48_V.format(limit=""), rules).fitting[0]
+    assert best.name == "4s3p"
+    assert best.power["hottest"].number > 1000.0
+
+
+def test_that_the_one_to_take_gives_nothing_in_heat_is_told_with_it(rules: RuleSet) -> None:
+    layouts = compared(UNDER_48_V.format(limit=", max_input_voltage: 100 V"), rules)
+    assert layouts.fitting[0].power["hottest"].number == 0.0
+    assert (
+        "Look again: it gives nothing at the hottest noon, when `mppt` gets 45.4 V and needs "
+        "59.8 V to charge." in closing(layouts)
+    )

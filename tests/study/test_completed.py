@@ -620,3 +620,40 @@ wires:
   third: {{from: three, to: bar, cable: lead}}
 """
     assert _supposed(text, "wires", "third", "length").value == pytest.approx(length)
+
+
+ON_A_BANK = """\
+wattproof: 1
+setting: cabin
+told: part
+datasheets: {{modules: {{m: {{pmax: 300 W, voc: 38 V, vmp: 32 V}}}}}}
+strings: {{roof: {{module: m, arrangement: 2s4p, feeds: tracker}}}}
+controllers: {{tracker: {{kind: mppt{more}, feeds: bank}}}}
+batteries: {{bank: {bank}}}
+inverters: {{mains: {{power: 4 kW}}}}
+wires: {{run: {{from: bank, to: mains}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("bank", "amps", "volts", "size"),
+    [
+        ("{nominal: 48 V}", 80.0, 150.0, "70 mm²"),  # 2,400 W at 48 V, times 1.25
+        ("{nominal: 12 V, arrangement: 4s}", 80.0, 150.0, "70 mm²"),
+        ("{nominal: 51.2 V}", 80.0, 150.0, "70 mm²"),
+        ("{nominal: 12.8 V}", 100.0, 100.0, "120 mm²"),  # the largest that is sold
+    ],
+)
+def test_a_bank_tells_the_voltage_of_what_hangs_on_it(
+    bank: str, amps: float, volts: float, size: str
+) -> None:
+    """It was taken for 12 V unless a consumer told another, and currents for four times theirs."""
+    text = ON_A_BANK.format(bank=bank, more="")
+    assert _supposed(text, "controllers", "tracker", "max_output_current").value == amps
+    assert _supposed(text, "controllers", "tracker", "max_input_voltage").value == volts
+    assert study_of(text).wiring.wires["run"].size.name == size
+
+
+def test_a_tracker_that_boosts_takes_no_more_for_the_bank_that_it_raises_to() -> None:
+    text = ON_A_BANK.format(bank="{nominal: 48 V}", more=", boost: true")
+    assert _supposed(text, "controllers", "tracker", "max_input_voltage").value == 100.0

@@ -85,6 +85,9 @@ def _look_again(best: Tried, layouts: Layouts) -> str:
     dangers = [f for f in best.own if f.hazard != "lost-energy" and f.level != "note"]
     losses = [f for f in (*best.own, *layouts.always) if f.hazard == "lost-energy"]
     said = [_gravest(found) for found in (dangers, losses) if found]
+    told = any(f.rule == "hot-voltage-under-battery" for f in losses)
+    if not told and "hottest" in best.power and best.power["hottest"].number <= 0.0:
+        said[:0] = map(_of_too_little, best.too_low)
     if best.guessed is not None:
         said.insert(0, _of_guessed(best.guessed))
     return f" Look again: {' Also: '.join(said)}" if said else ""
@@ -95,6 +98,14 @@ def _of_guessed(one: Input) -> str:
     return (
         f"nobody told what `{_controller_of(one)}` takes, and there are inputs that "
         f"{one.cold} destroys."
+    )
+
+
+def _of_too_little(one: Input) -> str:
+    """What is told of an input that gets too little to charge at the hottest noon."""
+    return (
+        f"it gives nothing {STATES['hottest']}, when `{_controller_of(one)}` gets {one.hot} and "
+        f"needs {one.needed} to charge."
     )
 
 

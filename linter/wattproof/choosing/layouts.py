@@ -201,7 +201,14 @@ class Tried(NamedTuple):
     @property
     def sags(self) -> bool:
         """Whether the hottest noon leaves an input less voltage than charging needs."""
-        return any(i.needed is not None and i.hot.number < i.needed.number for i in self.inputs)
+        return bool(self.too_low)
+
+    @property
+    def too_low(self) -> tuple[Input, ...]:
+        """The inputs that the hottest noon leaves less voltage than charging needs."""
+        return tuple(
+            i for i in self.inputs if i.needed is not None and i.hot.number < i.needed.number
+        )
 
     def score(self, weights: Mapping[str, float]) -> float:
         """The power over all states that are known, weighted (W)."""

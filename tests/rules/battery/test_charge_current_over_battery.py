@@ -9,7 +9,7 @@ from rule_runs import RULES, found
 from wattproof.engine import check
 from wattproof.packs import RuleSet
 from wattproof.settings import of_call
-from wattproof.testing import A_DAY, study_of
+from wattproof.testing import A_DAY, check_text, study_of
 
 CHARGE = "charge-current-over-battery"
 SUN = RULES.rules[CHARGE].sound
@@ -345,3 +345,23 @@ wires: {{run: {{from: alternator, to: start, cable: 50 mm², length: 1 m}}}}
 """
     messages = [finding.message for finding in found(plan, CHARGE)]
     assert [f"gets {gets} when" in message for message in messages] == ([True] if gets else [])
+
+
+UNTOLD = """\
+wattproof: 1
+setting: cabin
+code: nec-2023
+told: part
+batteries: {{bank: {{chemistry: flooded, nominal: 48 V{capacity}}}}}
+chargers: {{shore: {{kind: shore, max_output_current: 120 A, feeds: bank}}}}
+"""
+
+
+def test_of_a_bank_of_untold_capacity_it_is_asked() -> None:
+    """A bank that is drawn as one battery may be of many cells: 120 A is little for 1,000 Ah."""
+    result = check_text(UNTOLD.format(capacity=""))
+    assert CHARGE not in {f.rule for f in result.findings}
+    asked = {q.asks for q in result.questions if CHARGE in {f.rule for f in q.decides}}
+    assert "the capacity of `bank`" in asked
+    [finding] = found(UNTOLD.format(capacity=", capacity: 100 Ah"), CHARGE)
+    assert finding.level == "error"

@@ -427,3 +427,23 @@ def test_a_smaller_fuse_carries_what_one_of_its_make_may(
                       f"rating: {way[0].text}, voltage: 32 V, style: {style}"),
                      plan=plan) if way[0].component == "charge-fuse" else plan  # fmt: skip
     assert changed == plan or not found(changed, "fuse-under-load")
+
+
+@pytest.mark.parametrize("cables", [("8 AWG", "8 AWG"), ("batt-8", "twin")])
+def test_two_wires_of_alike_cables_behind_one_fuse_are_one_cause(cables: tuple[str, str]) -> None:
+    """Whether one sheet names both, each its own, or the wires tell their sizes themselves."""
+    plus, minus = cables
+    plan = edited(
+        ("  cables:\n", "  cables:\n    twin: {size: 8 AWG, kind: battery, material: copper, "
+                         "insulation_temperature: 105 °C}\n"),
+        ("from: tracker.battery, to: house, cable: batt-8, length: 1 m, place: cabin,",
+         f"from: tracker.battery.positive, to: house.positive, cable: {plus}, length: 1 m, "
+         "place: cabin,"),
+        ("wires:\n", "wires:\n  return: {from: tracker.battery.negative, to: house.negative, "
+                     f"cable: {minus}, length: 1 m, place: cabin}}\n"),
+        ("rating: 40 A", "rating: 300 A"),
+        plan=CHARGE,
+    )  # fmt: skip
+    [finding] = found(plan, CONDUCTOR)
+    assert finding.subjects == ("charge-run", "charge-fuse", "return")
+    assert not found(plan, "negative-smaller-than-positive")

@@ -137,6 +137,9 @@ CHARGE_RATE_AT_BEST = Times(
 CHARGE_RATE_AT_WORST = Times(
     {"lithium-iron-phosphate": 0.5, "flooded": 0.65, "agm": 0.5, "gel": 0.75}
 )
+CHARGE_RATE_OF_ANY = Times({"lithium-iron-phosphate": 4.0, "flooded": 7.0, "agm": 10.0, "gel": 7.0})
+"""The same of a bank of untold capacity, with the largest that stands in for it: some 1,000 Ah,
+which are drawn as one battery as well as a small one is."""
 DISCHARGE_RATE = Assumed(
     1.0,
     "A",
@@ -217,6 +220,7 @@ NO_CHARGE_LIMIT = Silence(
     words="charge rate of {subject}",
     unit="1/s",
 )
+NO_CHARGE_LIMIT_OF_ANY = NO_CHARGE_LIMIT._replace(kind=CHARGE_RATE_OF_ANY, guess=True)
 NO_DISCHARGE_LIMIT = Silence(
     key="discharge limit",
     kind=Times(2.0),

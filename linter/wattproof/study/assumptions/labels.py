@@ -75,7 +75,13 @@ TRAILER_LENGTH = Assumed(6.0, "m", "length of a charge line through the plug of 
 SHORT_TRAILER_LENGTH = Assumed(3.0, "m", "least length of a charge line through such a plug")
 NEAR_AN_END = Assumed(0.15, "m", "distance of a device from the end that it is told to sit at")
 INPUT_VOLTAGE = Assumed(
-    {"mppt": 100.0, "pwm": 50.0, "pwm above 24 V": 125.0, "vehicle-charger": 50.0},
+    {
+        "mppt": 100.0,
+        "mppt above 24 V": 150.0,
+        "pwm": 50.0,
+        "pwm above 24 V": 125.0,
+        "vehicle-charger": 50.0,
+    },
     "V",
     "highest input voltage of a controller",
     "Controller.max_input_voltage",

@@ -21,6 +21,7 @@ from wattproof.study.assumptions.batteries import (
     LEAST_AT_INVERTERS,
     LOW_VOLTAGE_PER_12_V,
     NO_CHARGE_LIMIT,
+    NO_CHARGE_LIMIT_OF_ANY,
     NO_CHARGE_SETTING,
     NO_CHARGE_TEMPERATURE,
     NO_CHARGE_VOLTAGE,
@@ -33,7 +34,7 @@ from wattproof.study.assumptions.rows import PRACTICE
 from wattproof.study.assumptions.units import LEAD_TAKES, LITHIUM_TAKES
 from wattproof.study.limits import SLACK
 from wattproof.words import enumerated
-from wattproof.working import Value, counted, declared, smallest, tabled
+from wattproof.working import Supposed, Value, counted, declared, smallest, tabled
 
 EQUALISED_PER_12_V = 16.2
 """Highest equalising voltage of flooded lead, for each 12 V (V)."""
@@ -119,7 +120,9 @@ class BankStudy:
         if written is not None:
             one = declared(written, "Icharge", words)
             return self.times(one, "parallel")
-        rate = self._assumed(NO_CHARGE_LIMIT, CHARGE_RATE.value[self.battery.chemistry] / 3600.0)
+        told = self.battery.bank_capacity or self.battery.capacity
+        silence = NO_CHARGE_LIMIT_OF_ANY if isinstance(told, Supposed) else NO_CHARGE_LIMIT
+        rate = self._assumed(silence, CHARGE_RATE.value[self.battery.chemistry] / 3600.0)
         return (rate * self.capacity).named(f"Icharge({self.name})", words, "A")
 
     @property

@@ -31,6 +31,8 @@ from wattproof.working import Value, largest
 
 _LAID: Final = ("place", "run", "depth", "bundled", "enclosed", "parallel", "terminal_temperature")
 """Keys of a wire by which what it may carry follows from its cable."""
+_MADE: Final = ("type", "size", "material", "kind", "strands", "insulation_temperature")
+"""Keys of a cable by which that follows from its metal."""
 OPENS_SOON: Final = 1.6
 """How many times its rating a fuse or breaker opens at within the hour (IEC 60269-1, 60898-1)."""
 
@@ -118,7 +120,7 @@ class ProtectionSection:
     def over_both(self) -> dict[str, tuple[Allowed, ...]]:
         """Negatives that the device of their positive is too large for, as for that one itself.
 
-        By the name of the positive, of the same cable in the same places: one cause.
+        By the name of the positive, of an alike cable in the same places: one cause.
         """
         own: dict[str, list[Allowed]] = {}
         for answer in self.allowed:
@@ -259,9 +261,15 @@ def _of_one_cause(answer: Allowed, back: Allowed) -> bool:
     """True where the same device is too large for a positive, and alike for its negative."""
     if answer.reason != "too large" or answer.kind == "output" or answer.way is not None:
         return False
-    ways = [[wire.sheet.name, *_laid(wire)] for wire in (answer.wire, back.wire)]
+    ways = [[*_made(wire), *_laid(wire)] for wire in (answer.wire, back.wire)]
     devices = [[device.name for device in each.devices] for each in (answer, back)]
     return ways[0] == ways[1] and devices[0] == devices[1]
+
+
+def _made(wire: WireStudy) -> list[object]:
+    """What the cable of a wire is, whether in a sheet of its own or not."""
+    told = (getattr(wire.sheet, key) for key in _MADE)
+    return [getattr(each, "value", each) for each in told]
 
 
 def _laid(wire: WireStudy) -> list[object]:

@@ -190,12 +190,12 @@ def drawn_by(filling: Filling, name: str) -> float | None:
         if load.current is not None:
             return load.current.value
         assert load.power is not None
-        return load.power.value / voltages.told_or_usual(filling, load.nominal)
+        return load.power.value / voltages.told_or_usual(filling, name, load.nominal)
     if (inverter := plan.all_inverters.get(name)) is not None:
         return (
             inverter.power.value
             / labels.AT_FULL_POWER
-            / voltages.told_or_usual(filling, inverter.nominal)
+            / voltages.told_or_usual(filling, name, inverter.nominal)
         )
     if (controller := plan.controllers.get(name)) is not None:
         return controller.max_output_current.value

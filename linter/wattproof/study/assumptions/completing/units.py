@@ -43,10 +43,10 @@ def units(filling: Filling) -> None:
 
 def _inverter(filling: Filling, family: str, inverter: _Part) -> _Part:
     """An inverter with a power: what fits the cable and the devices that are told of it."""
-    share = labels.AT_FULL_POWER * voltages.told_or_usual(
-        filling, getattr(inverter, "nominal", None)
-    )
-    fits = _fitting(filling, str(inverter.name), labels.INVERTER_POWER.value / share)
+    name = str(inverter.name)
+    volts = voltages.told_or_usual(filling, name, getattr(inverter, "nominal", None))
+    share = labels.AT_FULL_POWER * volts
+    fits = _fitting(filling, name, labels.INVERTER_POWER.value / share)
     reach = (labels.SMALL_INVERTER,) if family == "inverters" else ()
     watts = Figure(fits.value * share, fits.why, reach=reach)
     return filling.part(family, inverter, ("power", labels.NO_POWER, "power", watts))
@@ -69,17 +69,17 @@ def _controller(filling: Filling, family: str, unit: Controller) -> Controller:
     told = unit.inputs and all(i.max_input_voltage is not None for i in unit.inputs.values())
     has_array = kind != "vehicle-charger" or _has_array(filling, unit)
     if not told and (has_array or "max_input_voltage" in asked):
-        high = kind == "pwm" and (voltages.of_system(filling) or 12.0) > labels.TO_24_V.value
-        volts = _above_array(
-            filling, labels.INPUT_VOLTAGE.value["pwm above 24 V" if high else kind]
-        )
+        taken = labels.INPUT_VOLTAGE.value
+        high = voltages.at(filling, str(unit.name)) > labels.TO_24_V.value and not unit.boost
+        above = f"{kind} above 24 V"
+        volts = _above_array(filling, taken[above if high and above in taken else kind])
         silence = labels.NO_INPUT_VOLTAGE
         unit = filling.part(family, unit, ("max_input_voltage", silence, "voltage", volts))
     if isinstance(unit, PowerBox):
         watts = Figure(labels.BOX_POWER.value)
         silence = labels.NO_INPUT_POWER
         return filling.part(family, unit, ("max_input_power", silence, "power", watts))
-    amps = _for_array(filling, kind, labels.OUTPUT_CURRENT.value[kind])
+    amps = _for_array(filling, unit, labels.OUTPUT_CURRENT.value[kind])
     silence = labels.NO_OUTPUT_CURRENT
     return filling.part(family, unit, ("max_output_current", silence, "current", amps))
 
@@ -120,9 +120,9 @@ def _above_array(filling: Filling, least: float) -> Figure:
     return Figure(next(enough, labels.SOLD_INPUTS[-1]), "as is bought for such an array")
 
 
-def _for_array(filling: Filling, kind: str, least: float) -> Figure:
+def _for_array(filling: Filling, unit: Controller, least: float) -> Figure:
     """The output current (A) of a controller that is bought for the array: its equal share."""
-    if kind == "vehicle-charger":
+    if unit.kind == "vehicle-charger":
         return Figure(least)
     sheets = filling.plan.datasheets.modules
     amps = watts = 0.0
@@ -134,8 +134,8 @@ def _for_array(filling: Filling, kind: str, least: float) -> Figure:
         amps += beside * max((sheet.isc.value for sheet in members), default=0.0)
         each = sum(sheet.vmp.value * _imp(sheet) for sheet in members)
         watts += each * (1 if string.modules else count) * beside
-    if kind != "pwm":
-        amps = watts / (voltages.of_system(filling) or 12.0)
+    if unit.kind != "pwm":
+        amps = watts / voltages.at(filling, str(unit.name))
     share = labels.SPARE.value * amps / len(filling.plan.controllers)
     enough = (size for size in labels.SOLD_CONTROLLERS if size >= max(share, least))
     return Figure(next(enough, labels.SOLD_CONTROLLERS[-1]), "as is bought for such an array")

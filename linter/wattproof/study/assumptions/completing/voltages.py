@@ -133,9 +133,18 @@ def of_system(filling: Filling) -> float | None:
     return max(sorted(set(told)), key=told.count) if told else None
 
 
-def told_or_usual(filling: Filling, nominal: Quantity | None) -> float:
-    """A nominal voltage (V), or that of the system where it is not told."""
-    return nominal.value if nominal is not None else of_system(filling) or 12.0
+def at(filling: Filling, name: str) -> float:
+    """The nominal voltage (V), as of lead, that something hangs on or charges.
+
+    What it is joined to tells it, else the other parts of the plan.
+    """
+    volts = joined(filling, name) or of_system(filling) or 12.0
+    return 12.0 * round(volts / 12.0) or volts
+
+
+def told_or_usual(filling: Filling, name: str, nominal: Quantity | None) -> float:
+    """A nominal voltage (V), or that of what something is joined to where it is not told."""
+    return nominal.value if nominal is not None else at(filling, name)
 
 
 def in_series(bank: Battery) -> int:
