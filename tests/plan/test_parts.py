@@ -32,8 +32,6 @@ MISTAKES = [
      "inline: [selector]", "cannot sit in a wire", "end one wire"),
     ("boat-converter", "step-up.output", "step-up.out", "step-up.out,", "no terminal `out`",
      "`step-up.output`"),
-    ("boat-converter", "output_nominal: 24 V", "output_nominal: 12 V", "output_nominal: 12 V",
-     "unlike nominal voltages", "converter between them"),
     ("boat-converter", "input_nominal: 12 V", "input_nominal: 24 V", "input_nominal: 24 V",
      "unlike nominal voltages", "converter between them"),
     ("vehicle-inverter-charger", "efficiency: 92 %", "efficiency: 920 %", "efficiency: 920 %",

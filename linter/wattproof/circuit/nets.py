@@ -70,13 +70,14 @@ _ON_A_BANK: TypeAlias = Load | Inverter | Charger | Controller
 class Unlike(NamedTuple):
     """A consumer or charger that is made for another voltage than that of the bank it is on.
 
-    volts: nominal voltage of the bank (V). instead: how else the bank may be meant, if at all.
-    in_series: True where the bank is one of several that have these volts together.
+    bank: or the converter that feeds it. volts: nominal voltage of that (V). instead: how else the
+    bank may be meant, if at all. in_series: True where the bank is one of several that have these
+    volts together.
     """
 
     component: _ON_A_BANK
     nominal: Quantity
-    bank: Battery
+    bank: Battery | Converter
     volts: float
     instead: str = ""
     in_series: bool = False
@@ -389,11 +390,12 @@ def _odd_ones(group: list[Rated], plan: Plan, nets: Nets) -> Iterator[Unlike]:
     """
     told = {each[0].name: each for each in group if each[1].text != UNKNOWN}
     banks = [each for each in told.values() if isinstance(each[0], Battery)]
+    banks = banks or [each for each in told.values() if _is_output(each)]
     classes = {nominal_class(volts) for _, _, volts in banks}
     if len(classes) != 1 or classes == {None}:
         return
     bank, _, volts = banks[0]
-    assert isinstance(bank, Battery)
+    assert isinstance(bank, Battery | Converter)
     odd = [
         (component, nominal, own)
         for component, nominal, own in told.values()
@@ -405,6 +407,12 @@ def _odd_ones(group: list[Rated], plan: Plan, nets: Nets) -> Iterator[Unlike]:
         if isinstance(component, _ON_A_BANK) and not isinstance(component, Converter):
             instead = _told_of_the_bank(bank, own) or _meant_in_series(bank, own, plan, nets)
             yield Unlike(component, nominal, bank, volts, instead)
+
+
+def _is_output(rated: Rated) -> bool:
+    """True for the side of a converter that gives."""
+    component, nominal, _ = rated
+    return isinstance(component, Converter) and nominal is not component.input_nominal
 
 
 OVERCHARGES = 1.5

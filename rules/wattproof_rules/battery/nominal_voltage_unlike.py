@@ -66,7 +66,9 @@ def nominal_voltage_unlike(study: Study) -> Iterator[Observation]:
     for each in study.circuit.unlike:
         name, bank = each.component.name, each.bank.name
         kind = _kind(each, study)
-        has = f"`{bank}` and those in series with it have" if each.in_series else f"`{bank}` has"
+        has = f"`{bank}` gives" if bank in study.plan.converters else f"`{bank}` has"
+        if each.in_series:
+            has = f"`{bank}` and those in series with it have"
         yield Observation(
             message=f"`{name}` is for {each.nominal}, and {has} {each.volts:g} V: {kind.words}",
             on=(each.component, each.bank),

@@ -129,3 +129,28 @@ def test_across_batteries_in_series() -> None:
     assert told.message == (
         "`fan` is for 12 V, and `high` and those in series with it have 24 V: that burns it"
     )
+
+
+@pytest.mark.parametrize(("volts", "level"), [("12 V", ""), ("24 V", "warning"), ("6 V", "error")])
+def test_behind_a_converter(volts: str, level: str) -> None:
+    """It is held against what the converter gives, and not what it takes."""
+    plan = edited(
+        ("nominal: 12.8 V", "nominal: 25.6 V"),
+        (LAMP, f"lamp: {{current: 2 A, nominal: {volts}}}"),
+        ("loads:\n", "converters:\n  step: {input_nominal: 24 V, output_nominal: 12 V, "
+         "max_output_current: 10 A}\nloads:\n"),
+        ("lamp-run: {from: house, to: lamp,", "lamp-run: {from: house, to: step.input,"),
+        ("  lamp-run:", "  step-run: {from: step.output, to: lamp, cable: batt-8, length: 1 m}\n"
+         "  lamp-run:"),
+        plan=SOUND,
+    )  # fmt: skip
+    told = found(plan, RULE)
+    assert [(f.level, f.subjects) for f in told] == ([(level, ("lamp", "step"))] if level else [])
+    assert all("and `step` gives 12 V" in f.message for f in told)
+
+
+def test_a_converter_that_gives_another_voltage_than_its_load_takes() -> None:
+    plan = build("boat-converter")
+    assert not found(plan, RULE)
+    [told] = found(plan.replace("output_nominal: 24 V", "output_nominal: 12 V"), RULE)
+    assert (told.level, told.subjects) == ("warning", ("radio", "step-up"))
