@@ -13,6 +13,7 @@ from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.working import Value
 
 
 BASIS = {
@@ -65,6 +66,23 @@ def reading_voltage_low(study: Study) -> Iterator[Observation]:
         if reading.stands.voc_is_low:
             exchanged = study.readings.exchanged_with(reading)
             yield _observation(reading, exchanged, _all_alike(study, reading))
+        elif (least := reading.stands.voc_under_label) is not None:
+            yield _under_label(reading, least)
+
+
+def _under_label(reading: ArrayReading, least: Value) -> Observation:
+    """Less than any label of such modules leaves in any heat, where theirs belongs to no curve."""
+    read = reading.taken.true_voc
+    assert read is not None
+    return Observation(
+        message=f"`{reading.where}` read {read.expected} open circuit where any such module "
+        f"leaves {least} in the hottest cells",
+        on=reading.subjects,
+        values=(read.high, least),
+        margin=read.high.number / least.number - 1.0,
+        remedy="look at the unit on the meter, for a switch, fuse or connector that is open and at "
+        "the label again; then read each module by itself",
+    )
 
 
 def _all_alike(study: Study, reading: ArrayReading) -> str:

@@ -319,3 +319,14 @@ def test_a_module_that_does_not_tell_its_bypass_diodes_has_two_or_three(
     (finding,) = found(read(f"at: roof-string, voc: {volts:.2f} V, {FULL_SUN}", plan=plan), LOW)
     assert ("as with one group of cells shorted" in finding.message) is named
     assert finding.message.count("one group of cells") <= 1
+
+
+@pytest.mark.parametrize(
+    ("volts", "is_told"), [("0.02 V", True), ("3 V", True), ("13 V", False), ("21 V", False)]
+)
+def test_nothing_of_a_module_that_tells_its_power_alone_is_told(volts: str, is_told: bool) -> None:
+    """300 W may be 38 V or half of it; at the ends of two guesses together there is no curve."""
+    label = "voc: 24.3 V, vmp: 20.4 V, isc: 5.2 A, imp: 4.9 A, pmax: 100 W,"
+    power = edited((label, "pmax: 300 W,"), ("series: 3", "series: 1"))
+    sun = "irradiance: 910 W/m², back_temperature: 40 °C"
+    assert bool(found(read(f"at: roof-string, voc: {volts}, {sun}", plan=power), LOW)) is is_told

@@ -18,6 +18,11 @@ from wattproof.working import Value, smallest, tabled
 DEAD: Final = 0.1
 """Share of what is expected, under which nothing arrives at all."""
 
+OF_ANY_LABEL: Final = 0.35
+"""Share of the open voltage taken for a label, under which no heat and no other label leaves it.
+
+One for half the battery has half of it, and heat takes a fifth (common practice).
+"""
 PULLED_DOWN: Final = 0.93
 """Share of the least open voltage, under which a voltage is that of a module that gives current."""
 
@@ -91,6 +96,20 @@ class Standing:
     def voc_is_high(self) -> bool:
         """True where the least that the voltage may be lies over the most that is expected."""
         return self._compared(self.taken.true_voc) and is_high(self._voc_read, self.expected.voc)
+
+    @property
+    def voc_under_label(self) -> Value | None:
+        """The least open voltage (V) of any such label, where no curve is and less was read.
+
+        None where there is a curve, where the sun was too dim, and where no less was read.
+        """
+        true, expected = self.taken.true_voc, self.expected
+        if true is None or expected.too_dim or expected.decidable:
+            return None
+        share = tabled(OF_ANY_LABEL, "%", "kleast", "left of any label, hot", "common practice")
+        least = self.taken.array.voc("standard", self.taken.tree) * share
+        least = least.named(f"Vleast({self.taken.where})", "open-circuit voltage, at least", "V")
+        return least if exceeds(least, true.high) else None
 
     @property
     def voc_is_over_full_sun(self) -> bool:
