@@ -970,3 +970,14 @@ def test_the_one_negative_of_a_charger_is_that_of_its_battery() -> None:
     )
     [told] = problems_of(plan)
     assert told.instead.startswith("write `tracker.battery.negative` where one terminal is")
+
+
+@pytest.mark.parametrize("kind", ["vehicle-charger", "vehicle charger", "vehicle", "car charger"])
+def test_a_vehicle_charger_among_chargers_is_not_taken_for_the_alternator(kind: str) -> None:
+    """Written so it joined the starter battery to the other without anything between."""
+    plan = PLAN.replace(
+        "batteries:\n",
+        f"chargers:\n  booster: {{kind: {kind}, max_output_current: 30 A}}\nbatteries:\n",
+    )
+    told = problems_of(plan)[0]
+    assert "stands under `controllers:`, with `kind: vehicle-charger`" in told.instead

@@ -1236,9 +1236,11 @@ def _plain(word: str) -> str:
 
 def meant_word(word: str, words: tuple[str, ...]) -> str:
     """What to write instead of a word that is none of a few; empty where nobody can tell."""
+    plain = _plain(word)
+    if "shore" in words and plain in _OF_AN_ENGINE:
+        return _BETWEEN_TWO
     if found := sure_word(word, words):
         return f"write `{found}`"
-    plain = _plain(word)
     if "open-rack" in words and plain.startswith("ground-mount"):
         return "write `open-rack` where they stand on a frame, `ground` where they lie on it"
     if compound := _compound(plain, words):
@@ -1313,6 +1315,11 @@ _UNREGULATED: Final = (
 _GENERATOR: Final = (
     "write `shore` where it is fed by a generator of mains voltage, and `alternator` where an "
     "engine charges without one"
+)
+_OF_AN_ENGINE: Final = ("vehicle", "vehicle-charger", "alternator-charger", "car-charger", "engine")
+_BETWEEN_TWO: Final = (
+    "write `alternator` where that itself is meant; a charger between two batteries, which an "
+    "engine feeds, stands under `controllers:`, with `kind: vehicle-charger`"
 )
 _OF_NO_CHARGER: Final[Mapping[str, str]] = {
     **dict.fromkeys(
