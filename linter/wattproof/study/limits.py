@@ -88,3 +88,8 @@ def breaks(most: Value) -> str:
 def stated(limit: Value, what: str) -> str:
     """A limit and what it is, in a sentence; of one that rests on a guess it is assumed."""
     return f"{limit} is {'assumed to be ' if limit.assumptions else ''}{what}"
+
+
+def is_told(rating: Value) -> bool:
+    """True where a rating, or what devices let through, is by what their labels tell."""
+    return not any(each.key == "rating" for each in rating.assumptions)

@@ -373,3 +373,28 @@ def test_a_return_need_carry_no_more_than_the_fuse_of_its_positive_lets_through(
     )
     assert "return" in {f.subjects[0] for f in found(bare, "conductor-too-small")}
     assert not any("use 10 AWG" in f.remedy for f in found(bare, "conductor-too-small"))
+
+
+UNTOLD_FUSE = """\
+wattproof: 1
+setting: vehicle
+code: {{array: nec-2023, battery: abyc-e11}}
+batteries:
+  start: {{chemistry: flooded, nominal: 12 V}}
+  house: {{chemistry: agm, nominal: 12 V}}
+controllers: {{charger: {{kind: vehicle-charger, max_output_current: 50 A}}}}
+fuses: {{before: {rating}, behind: {{rating: 60 A}}}}
+wires:
+  run: {{from: start, to: charger.alternator, cable: 2.5 mm², length: 6 m,
+        inline: [{{before: {{from_end: from, distance: 5 cm}}}}]}}
+  out: {{from: charger.battery, to: house, length: 50 cm,
+        inline: [{{behind: {{from_end: to, distance: 5 cm}}}}]}}
+"""
+
+
+@pytest.mark.parametrize(("rating", "level"), [("unknown", "error"), ("{rating: 15 A}", "note")])
+def test_a_fuse_of_untold_rating_opens_before_nothing(rating: str, level: str) -> None:
+    """It was taken for one that protects the thin wire, which was a note then, and a loss."""
+    plan = UNTOLD_FUSE.format(rating=rating)
+    [finding] = found(plan, "conductor-too-small")
+    assert (finding.subjects, finding.level) == (("run",), level)

@@ -12,7 +12,7 @@ from wattproof.study.array import ArraySection
 from wattproof.study.assumptions import Assumer
 from wattproof.study.assumptions.ratings import device_rating
 from wattproof.study.battery import BatterySection
-from wattproof.study.limits import over
+from wattproof.study.limits import is_told, over
 from wattproof.study.protection.allowed import Judge
 from wattproof.study.protection.answers import Allowed
 from wattproof.study.protection.fault_sweep import FaultSweep
@@ -151,11 +151,12 @@ class ProtectionSection:
 
         One that sits in it or at its end, wherever that is; else one before it, from whichever bank
         it is fed. What the device lets flow for good, the wire has to carry with all that is asked
-        of it.
+        of it. One of which nobody told the rating may be larger than the wire bears.
         """
         if wire.current is None:
             return False
-        ratings = [device_rating(device) for device in self._in_line(wire)]
+        rated = [device_rating(device) for device in self._in_line(wire)]
+        ratings = [each for each in rated if is_told(each)]
         if any(
             wire.is_protected_by(rating)
             and (_holds(wire, rating, wire.current) or _opens_soon(rating, wire.current))
@@ -169,7 +170,9 @@ class ProtectionSection:
         if returned and self._is_charged_bare(wire):
             return False
         return bool(fed or returned) and all(
-            each.verdict == "cleared" and _holds(wire, each.in_all[1], wire.current)
+            each.verdict == "cleared"
+            and is_told(each.in_all[1])
+            and _holds(wire, each.in_all[1], wire.current)
             for each in (*fed, *returned)
         )
 
@@ -183,7 +186,7 @@ class ProtectionSection:
             return False
         most = largest([a.in_all[1] for a in own])
         held = _holds(wire, most, current) or _opens_soon(most, current)
-        return wire.is_protected_by(most) and held
+        return is_told(most) and wire.is_protected_by(most) and held
 
     def _is_charged_bare(self, wire: WireStudy) -> bool:
         """True where what sources give is too much for a negative, and comes back past all fuses.
