@@ -460,6 +460,27 @@ batteries:
         assert sizes["roof-to-tracker"] == run.size == "12 AWG"
 
 
+def test_so_it_is_where_neither_the_current_nor_the_rules_are_told() -> None:
+    """A wire that is too small by what is usual alone is a note, and its size was passed over."""
+    text = """\
+wattproof: 1
+setting: cabin
+site: {coldest: -25 °C}
+datasheets:
+  modules:
+    panel: {vmp: 30 V, pmax: 250 W}
+strings:
+  roof: {module: panel, arrangement: open, count: 4, feeds: tracker}
+controllers:
+  tracker: {kind: mppt, max_input_voltage: 150 V, max_output_current: 60 A, feeds: house}
+batteries:
+  house: {chemistry: flooded, nominal: 24 V, capacity: 400 Ah}
+"""
+    [run] = ranked(text).tried[0].needs.runs
+    sizes = {c.owner: c.text for c in choose(text).choices if c.path[-1] == "size"}
+    assert sizes["roof-to-tracker"] == run.size == "10 AWG"
+
+
 PAIRS = """\
 wattproof: 1
 setting: vehicle

@@ -137,7 +137,7 @@ class TestReading:
             ("rules: {}\n", 1, "which settings file format"),
             ("wattproof: 1\n", 1, "no key `wattproof`"),
             ("wattproof-settings: 2\n", 1, "settings file format 2"),
-            ("wattproof-settings: one\n", 1, "not a whole number"),
+            ("wattproof-settings: one\n", 1, "no settings file format"),
             ("wattproof-settings: 1\ncode: iec\n", 2, "no key `code`"),
             ("wattproof-settings: 1\nthreshold: all\n", 2, "none of error, warning, note"),
             ("wattproof-settings: 1\nrules: []\n", 2, "under a name of its own"),

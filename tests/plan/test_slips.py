@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from found import found_in_whole
 from wattproof.loading import load_study
 from wattproof.source import PlanUnusable, Problem
 
@@ -555,27 +556,30 @@ def test_strings_of_a_joint_that_are_no_list(joins: str, instead: str) -> None:
 @pytest.mark.parametrize(
     ("nominal", "layout", "other", "instead"),
     [
-        ("12 V", "2s2p", "12 V", "write `nominal: 6 V`, of one; else put a converter"),
+        ("12 V", "2s2p", "12 V", "write `nominal: 6 V`, of one; else use one for 24 V"),
         ("25.6 V", "8s", "24 V", "write `nominal: 3.2 V`, of one; else put a converter"),
-        ("12 V", "2s", "48 V", "put a converter between them"),  # neither of one nor of all
-        ("12 V", "2p", "24 V", "put a converter between them"),
+        ("12 V", "2s", "48 V", "use one for 24 V in place of"),  # neither of one nor of all
+        ("12 V", "2p", "24 V", "use one for 12 V in place of"),
     ],
 )
 def test_the_voltage_of_a_bank_told_as_that_of_one_battery(
     nominal: str, layout: str, other: str, instead: str
 ) -> None:
     """Two batteries of 6 V told as 12 V were answered with a converter from 24 V to 12 V."""
-    [problem] = problems_of(
+    result = found_in_whole(
+        "plan.yaml",
         f"""
 wattproof: 1
 setting: boat
 batteries: {{house: {{nominal: {nominal}, arrangement: {layout}}}}}
 inverters: {{mains: {{power: 800 W, nominal: {other}}}}}
 wires: {{run: {{from: house, to: mains}}}}
-"""
+""",
     )
-    assert instead in problem.instead
-    assert ("write" in problem.instead) is ("write" in instead)
+    found = [f.remedy for f in result.findings if f.rule == "nominal-voltage-unlike"]
+    [told] = [*found, *(problem.instead for problem in result.problems)]
+    assert instead in told
+    assert ("write" in told) is ("write" in instead)
 
 
 FIRST_TRY = """\

@@ -15,6 +15,8 @@ from wattproof.remedies.trials import READ_BEFORE, gravest_of, is_told
 LOSING: Final = ("max_output_current", "capacity")
 """Open values of which too small a one is only told as a note of lost energy."""
 WANTED: Final = ("error", "warning")
+OF_SIZE: Final = (DROP_RULE, "conductor-too-small")
+"""Rules that say which size of a wire is usual, whatever their level."""
 BALANCE: Final = "energy"
 """The part of findings about what the sun brings and what is used."""
 
@@ -58,13 +60,13 @@ class Counting:
         """What is asked, since a label or a length is not told, of what is chosen here.
 
         A note that is no more than likely is a question, and the smallest controller would pass;
-        so is what hangs on a guessed length alone, and the thinnest wire would.
+        so is what hangs on a guessed length or current alone, and the thinnest wire would.
         """
         for question in result.questions:
             for d in question.decides:
                 loses = d.level == "note" and d.hazard == "lost-energy"
                 of_output = loses and d.subjects[0] in self._outputs
-                counts = d.level in WANTED or d.rule == DROP_RULE
+                counts = d.level in WANTED or d.rule in OF_SIZE
                 of_wire = counts and not self.own.isdisjoint(d.subjects)
                 if of_output or of_wire:
                     yield d.as_finding()

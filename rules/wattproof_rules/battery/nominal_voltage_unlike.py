@@ -58,7 +58,7 @@ NO_CHARGE: Final = _Kind("more than it ever charges to", "warning", "lost-energy
     "a lead battery dry and drives a lithium one into its cut-off, if it has one. The other way "
     "round nothing is harmed, and nothing works.",
     caution=warning("What gets twice its voltage overheats, and can set fire to what it is in."),
-    since="0.15.0",
+    since="0.16.0",
     sound=plan("van", more=MORE),
     faulty=Edit("lamp: {current: 2 A, nominal: 12 V}", "lamp: {current: 2 A, nominal: 6 V}"),
 )
