@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple
 
 from wattproof.codes import known
 from wattproof.plan.fields import one_of, quantity, read_count
-from wattproof.plan.hints import sure_word
+from wattproof.plan.hints.values import sure_word
 from wattproof.plan.opening import OPEN
 from wattproof.plan.power import CHEMISTRIES
 from wattproof.quantities import UNKNOWN, Mistake, Quantity

@@ -49,7 +49,7 @@ def _known(node: Any) -> Text:
         place = getattr(node, "place", None)
         raise Mistake("this is not the id of a body of rules", f"write `{EXAMPLE}`", place)
     if node not in known():
-        from wattproof.plan.hints import meant_word  # of what is wrong only
+        from wattproof.plan.hints.values import meant_word  # of what is wrong only
 
         instead = meant_word(node, known())
         if not instead and (near := nearest(node, known())):

@@ -16,7 +16,6 @@ from pydantic.fields import FieldInfo
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
-from wattproof.plan.hints import meant_word
 from wattproof.quantities import (
     DIMENSIONS,
     FEET_AND_INCHES,
@@ -553,6 +552,8 @@ def one_of(*words: str, same: Mapping[str, str] | None = None, other: str = "") 
         if text in spelt:
             return Text.at(spelt[text], text.place)
         if text not in words:
+            from wattproof.plan.hints.values import meant_word  # of what is wrong only
+
             untold = is_not_known(text)
             near = None if untold else nearest(text, words)
             instead = f"write `{near}`" if near else f"use one of {', '.join(words)}"

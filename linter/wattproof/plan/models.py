@@ -102,7 +102,7 @@ class ModelReader:
         for key in [key for key in block if key not in known]:
             if key not in block:
                 continue  # read on with what stands above it
-            from wattproof.plan.hints import meant  # of what is wrong only
+            from wattproof.plan.hints.keys import meant  # of what is wrong only
 
             many = len(self.problems) > MOST_TRIED
             fitting = frozenset(known) if many else _fitting(model, block[key])
@@ -177,7 +177,7 @@ class ModelReader:
         It is one component without a name, one under its own name, or more of a family that
         stands there too. hint, near: what to write instead, and the key that is spelt most alike.
         """
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
         from wattproof.plan.shapes import family_by_ending, is_nameless, name_for, under_a_name
 
         held = block[key]
@@ -246,7 +246,7 @@ class ModelReader:
 
     def _shapeless(self, key: str, node: Node, wanted: str) -> None:
         """Tell what belongs under a key, and show its form."""
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
 
         if self._glued(node):
             return
@@ -267,7 +267,7 @@ class ModelReader:
 
     def _nameless(self, key: str, node: Node) -> None:
         """Tell that a family holds names, and show its form."""
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
 
         shape = "is a list" if isinstance(node, Items) else "has no names below it"
         if isinstance(node, Items) and (instead := _out_of_a_list(key, node)):
@@ -351,7 +351,7 @@ class ModelReader:
         """A family, in which the keys of one component that stand right under it have a name."""
         if not any(isinstance(held, Text) for held in node.values()):
             return node
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
         from wattproof.plan.shapes import is_nameless, name_for, under_a_name
 
         first = next(iter(node))
@@ -389,7 +389,7 @@ class ModelReader:
 
     def _keyless(self, family: str, name: Text, node: Node) -> None:
         """Tell that the values of a component stand under keys, and show its form."""
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
         from wattproof.plan.told_alone import told_alone
 
         if self._glued(node):
@@ -559,7 +559,7 @@ def _problem(
                 )
         return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
     if detail["type"] == "extra_forbidden" and "inline" in detail["loc"]:
-        from wattproof.plan.hints import key_of_device_meant  # of what is wrong only
+        from wattproof.plan.hints.in_wires import key_of_device_meant  # of what is wrong only
 
         instead = key_of_device_meant(key, detail["input"])
         return Problem(where, f"a device in {what} has no key `{key}`", instead)
@@ -744,7 +744,7 @@ def _to_add(model: type[BaseModel], key: str) -> str:
     if words:
         return f"add `{key}:`, one of {', '.join(words)}"
     if not field.examples:
-        from wattproof.plan.hints import FORMS
+        from wattproof.plan.hints.shown import FORMS
 
         return f"add `{key}: {FORMS[key]}`" if key in FORMS else f"add `{key}:`"
     shown = form(model.__name__, key, field.examples[0])

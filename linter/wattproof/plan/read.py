@@ -132,7 +132,7 @@ class _Reader(ModelReader):
         held = block.get(Text("parts"))
         if not isinstance(held, Block):
             return
-        from wattproof.plan.hints import PARTS_IN_FAMILIES  # of what is wrong only
+        from wattproof.plan.hints.elsewhere import PARTS_IN_FAMILIES  # of what is wrong only
 
         message = "`parts` names files of labels, and no components"
         self.problems.append(Problem(held.place, message, PARTS_IN_FAMILIES))

@@ -165,7 +165,7 @@ def _unknown(
             if what == "cable" and not near:
                 instead += ", or write its size alone here, as `… AWG` or `… mm²`"
             if key and not near:
-                from wattproof.plan.hints import battery_meant  # of what is wrong only
+                from wattproof.plan.hints.in_wires import battery_meant  # of what is wrong only
 
                 instead = f"{instead}; {battery_meant(key)}"
             if what in MAY_BE_UNKNOWN and not near and names_nothing(name):

@@ -10,7 +10,8 @@ from collections.abc import Collection
 from typing import Final
 
 from wattproof.plan.fields import name_meant, spelt_alike
-from wattproof.plan.hints import FORMS, RENAMED, plain_key
+from wattproof.plan.hints.other_words import RENAMED, plain_key
+from wattproof.plan.hints.shown import FORMS
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Block, Items, Missing, Node, Text
 

@@ -118,7 +118,7 @@ def resolve(reference: Text, components: dict[str, Named], *, arriving: bool = T
             raise Mistake(f"`{name}` has no ports", f"write `{name}`", reference.place)
         return Reached(name, "", "negative")
     if name not in components:
-        from wattproof.plan.hints import common_meant  # of what is wrong only
+        from wattproof.plan.hints.values import common_meant  # of what is wrong only
         from wattproof.plan.kind_words import by_kind, family_of
 
         meant = _meant(reference, components)
@@ -158,7 +158,10 @@ def _instead_of(
 
     rest, pole: what is written behind its name. named: those that it has.
     """
-    from wattproof.plan.hints import mains_meant, solar_input_meant  # of what is wrong only
+    from wattproof.plan.hints.in_wires import (  # of what is wrong only
+        mains_meant,
+        solar_input_meant,
+    )
 
     name = component_of(reference)
     if isinstance(components[name], Inverter | Charger) and (outside := mains_meant(rest[0])):
@@ -408,7 +411,7 @@ def _inline_problems(
     component = known.get(device)
     if component is None:
         near = nearest(device, [n for n, c in known.items() if is_in_the_way(c)])
-        from wattproof.plan.hints import device_meant  # of what is wrong only
+        from wattproof.plan.hints.in_wires import device_meant  # of what is wrong only
 
         instead = f"write `{near}`" if near else device_meant(device)
         instead = instead or "declare it under `fuses`, `breakers` or `switches`"

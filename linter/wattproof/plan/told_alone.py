@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from wattproof.plan.hints import ALONE, sure_word
+from wattproof.plan.hints.shown import ALONE
+from wattproof.plan.hints.values import sure_word
 from wattproof.plan.shapes import ends_of
 from wattproof.quantities import is_quantity
 from wattproof.source import Text

@@ -102,7 +102,7 @@ _END: Final = "write `{}`, `from_end` being `from` or `to`"
 
 def _refuse_rating(node: Text) -> None:
     """Raise Mistake where a rating stands in the place of the name of a device."""
-    from wattproof.plan.hints import device_by_rating  # of what is wrong only
+    from wattproof.plan.hints.in_wires import device_by_rating  # of what is wrong only
 
     if instead := device_by_rating(node):
         raise Mistake(f"`{node}` is a rating, where the name of a device belongs", instead)
