@@ -3,27 +3,34 @@
 from __future__ import annotations
 
 import re
-from functools import cache
-from typing import Any, Final, TypeVar, get_args, get_origin
+from typing import Any, Final, TypeVar, get_origin
 
-from pydantic import BaseModel, ValidationError
-from pydantic.fields import FieldInfo
+from pydantic import ValidationError
 
 from wattproof.plan.fields import (
-    INNER,
-    UNITS,
     Named,
     NoReference,
     Part,
-    Reader,
     is_slip,
     name_meant,
     names_nothing,
     nearest,
     spelt_alike,
 )
+from wattproof.plan.model_fields import (
+    families_of_plan,
+    fields_of,
+    fields_with_models,
+    fitting_keys,
+    is_measured,
+    keys_of,
+    may_be_unknown,
+    model_of,
+    owners,
+    readers_of,
+)
 from wattproof.plan.opening import OPEN
-from wattproof.quantities import UNKNOWN, Mistake, is_quantity
+from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import (
     PLAN,
     Block,
@@ -98,14 +105,14 @@ class ModelReader:
         One that is misspelt is read on as what it must be, so that what is wrong below it, or
         hangs on it, is told in the same run.
         """
-        known = _keys_of(model)
+        known = keys_of(model)
         for key in [key for key in block if key not in known]:
             if key not in block:
                 continue  # read on with what stands above it
             from wattproof.plan.hints.keys import meant  # of what is wrong only
 
             many = len(self.problems) > MOST_TRIED
-            fitting = frozenset(known) if many else _fitting(model, block[key])
+            fitting = frozenset(known) if many else fitting_keys(model, block[key])
             same = spelt_alike(key, known)
             elsewhere = () if same else owners(str(key))
             may_be = [] if elsewhere else [each for each in known if each in fitting]
@@ -149,8 +156,8 @@ class ModelReader:
         above, held = _empty_above(key, block), block[key]
         if above not in fields_with_models(model) or not isinstance(held, Block):
             return False
-        of: type[Part] | None = _model_of(fields_with_models(model)[above][1])
-        if not sure and (of is None or not held or not set(held) <= set(_keys_of(of))):
+        of: type[Part] | None = model_of(fields_with_models(model)[above][1])
+        if not sure and (of is None or not held or not set(held) <= set(keys_of(of))):
             return False
         empty = next(each for each in block if each == above)
         untold = Problem(empty.place, f"`{above}` has no value", "write a value, or delete it")
@@ -159,7 +166,7 @@ class ModelReader:
         family.place = key.place
         keys = list(block)
         for other in keys[keys.index(empty) + 1 :]:
-            if not isinstance(block[other], Block) or other in _keys_of(model):
+            if not isinstance(block[other], Block) or other in keys_of(model):
                 break
             family[other] = block.pop(other)
         message = f"`{key}` stands beside `{above}`, and belongs to it"
@@ -183,13 +190,13 @@ class ModelReader:
         held = block[key]
         if not isinstance(held, Block) or not held:
             return False
-        families = _families()
+        families = families_of_plan()
         named = re.match("write `([a-z_]+)[`:]", hint)
         family = named[1] if named else "" if hint else near or family_by_ending(key)
         if family not in families:
             return False
         model = families[family]
-        alone = is_nameless(held, model.__name__, _keys_of(model))
+        alone = is_nameless(held, model.__name__, keys_of(model))
         alone = alone or not any(isinstance(each, Block) for each in held.values())
         there = block.get(Text(family))
         if not alone and not isinstance(there, Block):
@@ -212,7 +219,7 @@ class ModelReader:
 
     def field(self, annotation: Any, key: str, node: Node, family: str) -> Any:
         """One field's value where it is a model, a family or a list of models; else the node."""
-        model = _model_of(annotation)
+        model = model_of(annotation)
         if model is None:
             return node
         what = f"`{key}`"
@@ -241,7 +248,7 @@ class ModelReader:
         """Models out of a list, under names by which they can be told."""
         from wattproof.plan.shapes import out_of_a_list  # of what is wrong only
 
-        listed = out_of_a_list(node, _singular(family), _keys_of(model))
+        listed = out_of_a_list(node, _singular(family), keys_of(model))
         return {} if listed is None else self.family(model, listed, family)
 
     def _shapeless(self, key: str, node: Node, wanted: str) -> None:
@@ -327,7 +334,7 @@ class ModelReader:
                 self.unreadable.add(key)
                 self.wired = False
                 empty = _empty_above(written, node)
-                if empty and key in _keys_of(model):
+                if empty and key in keys_of(model):
                     message = f"`{key}` stands beside `{empty}`, and belongs to it"
                     instead = f"indent it by two spaces more than `{empty}`"
                     self.problems.append(Problem(key.place, message, instead))
@@ -355,7 +362,7 @@ class ModelReader:
         from wattproof.plan.shapes import is_nameless, name_for, under_a_name
 
         first = next(iter(node))
-        if not is_nameless(node, model.__name__, _keys_of(model)):
+        if not is_nameless(node, model.__name__, keys_of(model)):
             return node
         message = f"the keys of a {_singular(family)} stand right under `{family}`, with no name"
         shown = f", as in `{family}: {FORMS[family]}`" if family in FORMS else ""
@@ -366,7 +373,7 @@ class ModelReader:
 
     def _with_those_beside(self, model: type[Named], node: Block, family: str) -> Block:
         """A family, in which the keys of one component that stand among others have a name."""
-        keys = _keys_of(model)
+        keys = keys_of(model)
         bare = Block()
         for key, value in node.items():
             told = isinstance(value, Text) and value != UNKNOWN
@@ -437,10 +444,12 @@ class ModelReader:
         try:
             return model.model_validate({k: v for k, v in read.items() if k not in lost})
         except ValidationError as error:
+            from wattproof.plan.refused import problem_of  # of what is wrong only
+
             for detail in error.errors(include_url=False):
                 key = str(detail["loc"][0]) if detail["loc"] else ""
                 if key not in lost:
-                    problem = _problem(model, detail, values, what, place)
+                    problem = problem_of(model, detail, values, what, place)
                     self.problems.append(problem)
                     mistake = detail.get("ctx", {}).get("error")
                     if isinstance(mistake, NoReference):
@@ -461,13 +470,13 @@ class ModelReader:
             return None
         field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
         if place is None:
-            words = any(reader.words for reader in _readers(field.annotation, *field.metadata))
+            words = any(reader.words for reader in readers_of(field.annotation, *field.metadata))
             return value.place if words else None
         families = get_origin(field.annotation) in (dict, list)
-        single = _model_of(field.annotation) is not None and not families
+        single = model_of(field.annotation) is not None and not families
         listed = key == "modules" and isinstance(value, Items)
         listed = listed or key in model.MAY_BE_UNKNOWN
-        may = single or listed or _reader_may(field.annotation, *field.metadata)
+        may = single or listed or may_be_unknown(field.annotation, *field.metadata)
         return place if may else None
 
     def _opened(
@@ -480,9 +489,11 @@ class ModelReader:
             if key in model.MAY_BE_OPEN:
                 opened[str(key)] = place
                 del read[key]
-            elif _is_measured(model, str(key)):
+            elif is_measured(model, str(key)):
+                from wattproof.plan.refused import to_add  # of what is wrong only
+
                 message = f"`{key}` of {what} cannot be `open`: it is not yours to choose"
-                instead = _to_add(model, str(key)).replace("add ", "write ", 1)
+                instead = to_add(model, str(key)).replace("add ", "write ", 1)
                 self.problems.append(Problem(place, message, f"{instead}; or `unknown`"))
                 lost.add(str(key))
         return opened
@@ -491,7 +502,7 @@ class ModelReader:
         self, model: type[Model], values: Block, what: str
     ) -> tuple[dict[Any, Any], dict[str, Place]]:
         """What a block tells under the keys of a model, and what it says nobody knows."""
-        fields = _fields_of(model)
+        fields = fields_of(model)
         read: dict[Any, Any] = {}
         unknown: dict[str, Place] = {}
         for key, value in values.items():
@@ -502,8 +513,10 @@ class ModelReader:
                 if place is None:
                     read[key] = value
                 elif fields[key].is_required():
+                    from wattproof.plan.refused import to_add  # of what is wrong only
+
                     message = f"`{key}` of {what} cannot be `unknown`: the rest hangs on it"
-                    instead = _to_add(model, str(key)).replace("add ", "look it up: ", 1)
+                    instead = to_add(model, str(key)).replace("add ", "look it up: ", 1)
                     self.problems.append(Problem(place, message, instead))
                     read[key] = Missing.at("", place)
                 else:
@@ -511,113 +524,6 @@ class ModelReader:
                     if isinstance(value, Items) and len(value) > 1:
                         read[key] = value if key == "modules" else _known_of(value)
         return read, unknown
-
-
-def _problem(
-    model: type[BaseModel], detail: Any, values: Block, what: str, place: Place
-) -> Problem:
-    """One validation error in our words, at the most exact place known."""
-    mistake = detail.get("ctx", {}).get("error")
-    where = _place_of(values, detail["loc"]) or place
-    key = str(detail["loc"][-1]) if detail["loc"] else ""
-    if isinstance(mistake, Mistake):
-        if key == "from_end" and (end := _end_of(values, mistake.message)):
-            mistake = Mistake(mistake.message, f"write `{end}`, which it is of {what}", where)
-        message = (
-            f"`{key}`: {mistake.message}"
-            if isinstance(key, str) and key in values
-            else mistake.message
-        )
-        instead = mistake.instead
-        if instead.startswith("use one of ") and (told := _told_of(model, key)):
-            instead += f" ({told})"
-        return Problem(mistake.place or where, message, instead)
-    if key == "module" and isinstance(values.get(Text(key)), Items) and len(values[Text(key)]) > 1:
-        return Problem(
-            where, f"`module` of {what} names several", "write `modules` before the list"
-        )
-    if detail["type"] == "missing":
-        if len(detail["loc"]) > 1:  # inside of what stands under a key of the model
-            what, outer = f"an entry of `{detail['loc'][0]}` of {what}", str(detail["loc"][0])
-            instead = "name a device: `[NAME]`, or `[{NAME: {distance: 10 cm}}]`"
-            added = instead if outer == "inline" else f"add `{key}:`"
-            return Problem(where, f"{what} has no `{key}`", added)
-        return Problem(where, f"{what} has no `{key}`", _to_add(model, key))
-    if detail["type"] == "list_type":
-        held = values.get(Text(key), Text(""))
-        instead = f"write `{key}: [{held}]`" if isinstance(held, Text) else "write `[…]` around it"
-        if key == "inline":
-            from wattproof.plan.device_forms import form_of_devices  # of what is wrong only
-
-            listed = form_of_devices(held)
-            instead = f"write `inline: {listed}`"
-            if "…" in listed:
-                instead += ", `from_end` being `from` or `to`"
-            elif not listed:
-                instead = (
-                    "declare it under `fuses:`, `breakers:` or `switches:`, and name it in a list"
-                )
-        return Problem(where, f"`{key}` of {what} is a list, since it may hold several", instead)
-    if detail["type"] == "extra_forbidden" and "inline" in detail["loc"]:
-        from wattproof.plan.hints.in_wires import key_of_device_meant  # of what is wrong only
-
-        instead = key_of_device_meant(key, detail["input"])
-        return Problem(where, f"a device in {what} has no key `{key}`", instead)
-    if detail["type"] == "extra_forbidden":
-        return Problem(where, f"{what} has no key `{key}`", "delete it or check its spelling")
-    return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
-
-
-def _told_of(model: type[BaseModel], key: str) -> str:
-    """What a word under a key tells, where that is one of a few; empty of anything else."""
-    field = next((f for k, f in model.model_fields.items() if (f.alias or k) == key), None)
-    words = field and any("enum" in r.schema() for r in _readers(field.annotation, *field.metadata))
-    told = (field.description or "").rstrip(".") if field and words else ""
-    return told[:1].lower() + told[1:]
-
-
-def _end_of(wire: Block, told: str) -> str:
-    """The end of a wire that is told by the name of what stands there."""
-    ends = {end: str(wire.get(Text(end), "")).partition(".")[0] for end in ("from", "to")}
-    return next((end for end, name in ends.items() if name and f"`{name}`" in told), "")
-
-
-def _is_measured(model: type[Part], key: str) -> bool:
-    """Whether a key holds a figure with a unit, or a count."""
-    fields = {f.alias or k: f for k, f in model.model_fields.items()}
-    field = fields.get(key)
-    if field is None:
-        return False
-    return any(
-        UNITS in reader.schema()
-        or any("minimum" in form for form in reader.schema().get("anyOf", ()))
-        for reader in _readers(field.annotation, *field.metadata)
-    )
-
-
-def _fitting(model: type[Part], node: Node) -> frozenset[str]:
-    """The keys of a model that may hold a value, by what kind of value it is."""
-    every = frozenset(_keys_of(model))
-    if not isinstance(node, Text) or node in ("", UNKNOWN, OPEN):
-        return every
-    fields = {f.alias or k: f for k, f in model.model_fields.items()}
-    readers = {key: _readers(fields[key].annotation, *fields[key].metadata) for key in every}
-    measured = {key for key in every if _is_measured(model, key)}
-    if not re.search("[0-9]", node):
-        return every - measured
-    words = {key for key in every if any("enum" in r.schema() for r in readers[key])}
-    others = every - words if re.match("[-+0-9.]", node) else every
-    if not is_quantity(node):
-        return others
-    return others - {key for key in measured if not any(_reads(r, node) for r in readers[key])}
-
-
-def _reads(reader: Reader, node: Node) -> bool:
-    try:
-        reader.read(node)
-    except Mistake:
-        return False
-    return True
 
 
 def _out_of_a_list(key: str, node: Items) -> str:
@@ -632,39 +538,6 @@ def _out_of_a_list(key: str, node: Items) -> str:
     [key, *more] = first
     under = f"`{key}:`" if not more and isinstance(first[key], Block) else ""
     return f"delete the hyphens: each stands under its name already, as {under}" if under else ""
-
-
-@cache
-def _families() -> dict[str, type[Named]]:
-    """The families of components of a plan, by their keys."""
-    from wattproof.plan.root import Plan
-
-    return {
-        family: of
-        for family, (_, annotation) in fields_with_models(Plan).items()
-        if family not in Plan.hidden
-        and get_origin(annotation) is dict
-        and (of := _model_of(annotation))
-    }
-
-
-@cache
-def owners(key: str) -> tuple[str, ...]:
-    """The families and sections of a plan that have a key."""
-    from wattproof.plan.root import Plan
-
-    found: dict[str, type[Part]] = {}
-    for family, (_, annotation) in fields_with_models(Plan).items():
-        if family in Plan.hidden:
-            continue
-        model: type[Part] | None = _model_of(annotation)
-        assert model is not None
-        found[family] = model
-        if model.__name__ in ("Datasheets", "Site", "Distribution", "Energy"):
-            found |= {
-                k: m for k, (_, a) in fields_with_models(model).items() if (m := _model_of(a))
-            }
-    return tuple(family for family, model in found.items() if key in _keys_of(model))
 
 
 _BELOW: Final = {
@@ -708,13 +581,6 @@ def _named_in(node: Node) -> set[str]:
     return named.union(*map(_named_in, node.values()))
 
 
-def _readers(*kinds: Any) -> list[Reader]:
-    found: list[Reader] = []
-    for kind in kinds:
-        found += [kind] if isinstance(kind, Reader) else _readers(*get_args(kind))
-    return found
-
-
 def _unknown_in(value: Any) -> Place | None:
     """Where the word for what nobody knows stands, by itself or in a list."""
     if isinstance(value, Items):
@@ -728,70 +594,6 @@ def _known_of(value: Items) -> Items:
     return known
 
 
-def _reader_may(*kinds: Any) -> bool:
-    return any(
-        kind.unknown if isinstance(kind, Reader) else _reader_may(*get_args(kind)) for kind in kinds
-    )
-
-
-def _to_add(model: type[BaseModel], key: str) -> str:
-    """What to write where a key is missing, without a figure that could be taken for the true."""
-    from wattproof.plan.forms import form, is_form
-
-    field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
-    readers = [each for each in field.metadata if isinstance(each, Reader)]
-    words = [word for reader in readers for word in reader.schema().get("enum", ())]
-    if words:
-        return f"add `{key}:`, one of {', '.join(words)}"
-    if not field.examples:
-        from wattproof.plan.hints.shown import FORMS
-
-        return f"add `{key}: {FORMS[key]}`" if key in FORMS else f"add `{key}:`"
-    shown = form(model.__name__, key, field.examples[0])
-    if is_form(shown):
-        return f"add `{key}: {shown.partition(', ')[0]}`, {shown.partition(', ')[2]}"
-    return f"add `{key}: {shown}` or the like"
-
-
-def _place_of(node: Any, path: tuple[Any, ...]) -> Place | None:
-    """The place of the deepest node on a path of keys and indexes."""
-    place: Place | None = None
-    for step in path:
-        if isinstance(node, Block) and len(node) == 1 and step not in node:
-            [node] = node.values()  # `{name: {details}}`, an inline device
-        if isinstance(node, Block) and step in node:
-            place = next(key.place for key in node if key == step)
-            node = node[step]
-        elif isinstance(node, Items) and isinstance(step, int) and step < len(node):
-            node = node[step]
-            place = node.place
-        else:
-            break
-    return place
-
-
-@cache
-def _fields_of(model: type[Part]) -> dict[str, FieldInfo]:
-    """The fields of a model by their keys, as a plan writes them."""
-    return {f.alias or key: f for key, f in model.model_fields.items() if key not in model.hidden}
-
-
-@cache
-def _keys_of(model: type[Part]) -> list[str]:
-    """The keys that may stand in a model, as a plan writes them."""
-    return [key for key in _fields_of(model) if key not in INNER]
-
-
-@cache
-def fields_with_models(model: type[Part]) -> dict[str, tuple[Text, Any]]:
-    """The fields of a model that hold models, by their names: the key and what it holds."""
-    return {
-        key: (Text(field.alias or key), field.annotation)
-        for key, field in model.model_fields.items()
-        if key not in ("inline", *INNER) and _model_of(field.annotation) is not None
-    }
-
-
 def _empty_above(key: Text, block: Block) -> str:
     """The key above that holds nothing, if what is between belongs to nothing either."""
     keys = list(block)
@@ -801,14 +603,6 @@ def _empty_above(key: Text, block: Block) -> str:
         if isinstance(block[above], Block):
             return ""
     return ""
-
-
-def _model_of(annotation: Any) -> type[Any] | None:
-    """The model inside `Model`, `Model | None`, `dict[str, Model]` or `list[Model]`."""
-    for candidate in (annotation, *get_args(annotation)):
-        if isinstance(candidate, type) and issubclass(candidate, Part):
-            return candidate
-    return None
 
 
 _SINGULAR = {

@@ -7,7 +7,8 @@ from typing import Any, NamedTuple, get_origin
 
 from wattproof.folders import is_repository, upwards
 from wattproof.plan.fields import INNER
-from wattproof.plan.models import ModelReader, fields_with_models
+from wattproof.plan.model_fields import fields_with_models
+from wattproof.plan.models import ModelReader
 from wattproof.plan.opening import OPEN
 from wattproof.plan.panels import with_untold_ways
 from wattproof.plan.references import joining_problems, other_problems
