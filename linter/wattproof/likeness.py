@@ -46,7 +46,7 @@ def _is_like_a_plan(keys: set[str]) -> bool:
     """Whether keys are those of a plan whose first one is missing or misspelt."""
     if not keys:
         return False
-    from wattproof.plan.fields import nearest
+    from wattproof.plan.resemblance import nearest
     from wattproof.plan.root import Plan
 
     of_plans = {field.alias or name for name, field in Plan.model_fields.items()} - {PLAN.key}

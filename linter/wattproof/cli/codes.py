@@ -8,7 +8,7 @@ from wattproof.codes import known
 
 def known_code(written: str) -> str:
     """The id of a body of rules. Raises CallUnusable with the nearest, or with all."""
-    from wattproof.plan.fields import nearest
+    from wattproof.plan.resemblance import nearest
 
     ids = known()
     if written in ids:

@@ -6,7 +6,8 @@ from typing import Any
 
 from wattproof.codes.cable_types import cable_type as designated
 from wattproof.codes.cable_types import cable_types
-from wattproof.plan.fields import Reader, nearest
+from wattproof.plan.fields import Reader
+from wattproof.plan.resemblance import nearest
 from wattproof.quantities import Mistake, read_quantity
 from wattproof.source import Text
 

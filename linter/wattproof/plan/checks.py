@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wattproof.plan.array import String
 from wattproof.plan.energy import MONTHS, SEASONS, YEAR, ByPeriod, Use
-from wattproof.plan.fields import nearest
+from wattproof.plan.resemblance import nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.shade import Shadow
 from wattproof.source import Problem, Text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from wattproof.codes import known
-from wattproof.plan.fields import nearest
+from wattproof.plan.resemblance import nearest
 from wattproof.quantities import Mistake
 from wattproof.source import Block, Place, Text
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Final, NamedTuple, TypeAlias
 
-from wattproof.plan.fields import REFERENCE_SCHEMA, Reader, nearest, quantity, read_reference
+from wattproof.plan.fields import REFERENCE_SCHEMA, Reader, quantity, read_reference
+from wattproof.plan.resemblance import nearest
 from wattproof.quantities import UNKNOWN, Mistake, Quantity
 from wattproof.source import Block, Place, Text
 

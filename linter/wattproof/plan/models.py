@@ -7,16 +7,7 @@ from typing import Any, Final, TypeVar, get_origin
 
 from pydantic import ValidationError
 
-from wattproof.plan.fields import (
-    Named,
-    NoReference,
-    Part,
-    is_slip,
-    name_meant,
-    names_nothing,
-    nearest,
-    spelt_alike,
-)
+from wattproof.plan.fields import Named, NoReference, Part, name_meant, names_nothing
 from wattproof.plan.model_fields import (
     families_of_plan,
     fields_of,
@@ -30,6 +21,7 @@ from wattproof.plan.model_fields import (
     readers_of,
 )
 from wattproof.plan.opening import OPEN
+from wattproof.plan.resemblance import is_slip, nearest, spelt_alike
 from wattproof.quantities import UNKNOWN, Mistake
 from wattproof.source import (
     PLAN,

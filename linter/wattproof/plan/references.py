@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from wattproof.plan.bonding import FrameBond
 from wattproof.plan.checks import energy_problems, open_problems, shade_problems
 from wattproof.plan.families import CONNECTED, JOINING
-from wattproof.plan.fields import Named, as_size, names_nothing, nearest
+from wattproof.plan.fields import Named, as_size, names_nothing
 from wattproof.plan.reading_places import reading_problems
+from wattproof.plan.resemblance import nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import terminal_problems
 from wattproof.plan.wiring import Bond, Wire

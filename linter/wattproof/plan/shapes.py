@@ -9,9 +9,10 @@ import re
 from collections.abc import Collection
 from typing import Final
 
-from wattproof.plan.fields import name_meant, spelt_alike
+from wattproof.plan.fields import name_meant
 from wattproof.plan.hints.other_words import RENAMED, plain_key
 from wattproof.plan.hints.shown import FORMS
+from wattproof.plan.resemblance import spelt_alike
 from wattproof.quantities import UNKNOWN
 from wattproof.source import Block, Items, Missing, Node, Text
 

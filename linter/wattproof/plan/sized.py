@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from wattproof.plan.datasheets import CableSheet
-from wattproof.plan.fields import is_name, nearest, size_in
+from wattproof.plan.fields import is_name, size_in
+from wattproof.plan.resemblance import nearest
 from wattproof.plan.root import Plan
 from wattproof.quantities import Quantity
 from wattproof.source import Text

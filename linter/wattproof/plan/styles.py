@@ -8,7 +8,8 @@ from difflib import get_close_matches
 from typing import Any, Final
 
 from wattproof.codes import DeviceStyle, known_styles, style
-from wattproof.plan.fields import Reader, nearest
+from wattproof.plan.fields import Reader
+from wattproof.plan.resemblance import nearest
 from wattproof.quantities import Mistake
 from wattproof.source import Text
 

@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping
 from typing import Final, TypeAlias
 
-from wattproof.plan.fields import POLE_WORDS, nearest
+from wattproof.plan.fields import POLE_WORDS
+from wattproof.plan.resemblance import nearest
 
 Ports: TypeAlias = Mapping[str, tuple[str, ...]]
 """The ports of components, by their names."""

@@ -12,8 +12,9 @@ from wattproof.plan.boxes import PowerBox
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Breaker, Busbar, Distribution, Fuse, Switch
 from wattproof.plan.families import CONNECTED
-from wattproof.plan.fields import POLE_WORDS, Named, component_of, nearest
+from wattproof.plan.fields import POLE_WORDS, Named, component_of
 from wattproof.plan.power import Battery, Charger, Controller, Inverter, Load
+from wattproof.plan.resemblance import nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.wiring import Wire

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final, NamedTuple
 
 from wattproof.plan.families import CONNECTED, JOINING
-from wattproof.plan.fields import nearest
+from wattproof.plan.resemblance import nearest
 from wattproof.quantities import Mistake
 from wattproof.source import Block, Place, Text
 

@@ -11,8 +11,9 @@ from typing import Any, Final
 from wattproof.plan.array import Combiner, String
 from wattproof.plan.converting import Converter
 from wattproof.plan.feeding import Feeds
-from wattproof.plan.fields import Named, component_of, nearest
+from wattproof.plan.fields import Named, component_of
 from wattproof.plan.power import Controller
+from wattproof.plan.resemblance import nearest
 from wattproof.plan.root import Plan
 from wattproof.plan.splitting import Isolator, Selector
 from wattproof.plan.terminals import by_name, output_port, resolve, solar_inputs

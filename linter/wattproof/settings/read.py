@@ -8,8 +8,8 @@ from typing import cast
 
 from wattproof.finding import Level
 from wattproof.packs import OWN_PACK, RuleSet
-from wattproof.plan.fields import nearest
 from wattproof.plan.models import ModelReader
+from wattproof.plan.resemblance import nearest
 from wattproof.rule import Rule
 from wattproof.settings.effective import Setting, Settings, is_milder
 from wattproof.settings.file import KIND, RuleSettings, SettingsFile
