@@ -52,6 +52,7 @@ _UNITS: Final = {
     "cm": (0.01, _dimension(m=1)),
     "mm": (1e-3, _dimension(m=1)),
     "ft": (0.3048, _dimension(m=1)),
+    "feet": (0.3048, _dimension(m=1)),
     "'": (0.3048, _dimension(m=1)),
     "in": (0.0254, _dimension(m=1)),
     '"': (0.0254, _dimension(m=1)),

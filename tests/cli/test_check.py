@@ -201,8 +201,8 @@ from wattproof.cli.main import run
 status = run(sys.argv[1:])
 studies = ("curves.curves", "curves.points", "energy.balance", "energy.daily_use",
            "energy.sun_hours", "readings.alike", "readings.at_arrays", "readings.conditions",
-           "readings.expected", "readings.explained", "readings.in_service", "readings.standing",
-           "readings.taken")
+           "readings.expected", "readings.explained", "readings.at_joints", "readings.of_charging",
+           "readings.part_load", "readings.standing", "readings.taken")
 views = ("connection_order", "figures", "one_line", "schedules")
 physics = ("arrays", "clear_sky", "curve", "elements", "operating_state", "sun_position",
            "tracking")

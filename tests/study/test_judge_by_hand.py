@@ -254,21 +254,24 @@ def test_a_wire_is_cleared_only_where_all_that_comes_in_is() -> None:
     assert study.protection.is_cleared(study.wiring.wires["lamp-run"])
 
 
-@pytest.mark.parametrize(("amps", "first"), [((40.0, 45.0), True), ((40.0, 60.0), False)])
+@pytest.mark.parametrize(
+    ("amps", "untold", "first"),
+    [((40.0, 45.0), (), True), ((40.0, 60.0), (), False), ((40.0, 45.0), ("rating",), False)],
+)
 def test_a_device_opens_first_where_it_does_from_each_bank(
-    amps: tuple[float, ...], first: bool
+    amps: tuple[float, ...], untold: tuple[str, ...], first: bool
 ) -> None:
-    """50 A flow in it, of which it stands 55 A."""
+    """50 A flow in it, of which it stands 55 A; one of which nobody told a rating is none."""
     wire: Any = SimpleNamespace(
         name="run",
         current=SimpleNamespace(number=50.0),
         fails=lambda most: most.number > 55.0,
     )
+    assumed = [SimpleNamespace(key=key) for key in untold]
+    ratings = [SimpleNamespace(number=a, assumptions=assumed) for a in amps]
     answers = [
-        SimpleNamespace(
-            wire=wire, kind="bank", verdict="cleared", in_all=((), SimpleNamespace(number=a))
-        )
-        for a in amps
+        SimpleNamespace(wire=wire, kind="bank", verdict="cleared", in_all=((), rating))
+        for rating in ratings
     ]
     section: Any = SimpleNamespace(_allowed_of={wire.name: answers}, _in_line=lambda wire: ())
     assert ProtectionSection.opens_first(section, wire) is first

@@ -12,7 +12,7 @@ from wattproof.working import Value
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
-    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.study.readings.of_charging import ChargeReading
 
 BASIS = {
     "common practice": practice(

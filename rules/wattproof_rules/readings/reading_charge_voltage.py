@@ -13,7 +13,7 @@ from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
     from wattproof.study.battery.bank import BankStudy
-    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.study.readings.of_charging import ChargeReading
 
 BASIS = {
     "common practice": practice(

@@ -15,8 +15,9 @@ from wattproof_rules.plans import plan
 if TYPE_CHECKING:
     from wattproof.study.readings import ReadingsSection
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.at_joints import JointReading
     from wattproof.study.readings.branches import Branches
-    from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.readings.of_charging import ChargeReading
 
 
 _SHORT_FIRST = (

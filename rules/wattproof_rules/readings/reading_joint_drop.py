@@ -12,7 +12,7 @@ from wattproof.working import Value, tabled
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
-    from wattproof.study.readings.in_service import JointReading
+    from wattproof.study.readings.at_joints import JointReading
 
 BASIS = {
     "iec": Clause(

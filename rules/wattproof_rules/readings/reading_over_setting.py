@@ -11,7 +11,7 @@ from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
 
 if TYPE_CHECKING:
-    from wattproof.study.readings.in_service import ChargeReading
+    from wattproof.study.readings.of_charging import ChargeReading
     from wattproof.working import Value
 
 BASIS = {

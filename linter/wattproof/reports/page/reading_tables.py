@@ -21,7 +21,8 @@ from wattproof.reports.writing.tables import (
 if TYPE_CHECKING:
     from wattproof.study.readings import ReadingsSection
     from wattproof.study.readings.at_arrays import ArrayReading
-    from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.readings.at_joints import JointReading
+    from wattproof.study.readings.of_charging import ChargeReading
     from wattproof.working import Value
 
 _NONE: Final = Cell(DOES_NOT_APPLY)

@@ -32,13 +32,14 @@ if TYPE_CHECKING:
     from wattproof.study.readings.again import Course, Fall, Place
     from wattproof.study.readings.alike import Alike, Quantity
     from wattproof.study.readings.at_arrays import ArrayReading
+    from wattproof.study.readings.at_joints import JointReading
     from wattproof.study.readings.both_sides import BothSides
     from wattproof.study.readings.branches import Branches
     from wattproof.study.readings.conditions import Band
     from wattproof.study.readings.day import DayReading
     from wattproof.study.readings.expected import Expected
     from wattproof.study.readings.finds import Finds
-    from wattproof.study.readings.in_service import ChargeReading, JointReading
+    from wattproof.study.readings.of_charging import ChargeReading
     from wattproof.study.readings.packs import PacksRead
     from wattproof.study.readings.should_show import AtArray, AtBank, Sky
     from wattproof.study.readings.taken import Taken
@@ -229,8 +230,8 @@ class ReadingsSection:
         """Drops and temperatures of devices and joints that carry current."""
         if not self._plan.readings:
             return ()
+        from wattproof.study.readings.at_joints import JointReading
         from wattproof.study.readings.conditions import Conditions
-        from wattproof.study.readings.in_service import JointReading
 
         return tuple(
             JointReading(
@@ -459,7 +460,7 @@ class ReadingsSection:
 
     def _charge_reading(self, reading: Reading, part: Controller | Battery) -> ChargeReading:
         from wattproof.study.readings.conditions import Conditions
-        from wattproof.study.readings.in_service import ChargeReading
+        from wattproof.study.readings.of_charging import ChargeReading
 
         conditions = Conditions(reading, self._site.climate, self._assume)
         if isinstance(part, Battery):

@@ -15,7 +15,7 @@ from wattproof.study.assumptions.readings import TRACKER_EFFICIENCY
 from wattproof.study.limits import exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import Band
-from wattproof.study.readings.in_service import ChargeReading
+from wattproof.study.readings.of_charging import ChargeReading
 from wattproof.working import tabled
 
 LEAST_PASSED: Final = 0.85

@@ -9,7 +9,7 @@ from wattproof.plan.splitting import Selector
 from wattproof.record import record
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.joined import JoinedBanks
-from wattproof.study.readings.in_service import ChargeReading
+from wattproof.study.readings.of_charging import ChargeReading
 from wattproof.working import Value
 
 

@@ -1,9 +1,4 @@
-"""What a meter showed of joints under load and of the charging of a battery.
-
-Drop follows the current, heat its square; what was read at part of the load is taken to the
-whole, but not from so small a part that the meter's own errors would be multiplied. Of a drop that
-is a small difference, what the display may hide is taken off first.
-"""
+"""What a meter showed of the charging of a battery."""
 
 from __future__ import annotations
 
@@ -11,36 +6,29 @@ from dataclasses import replace
 from typing import Final
 
 from wattproof.kept import kept
-from wattproof.plan.array import Combiner
-from wattproof.plan.devices import Breaker, Busbar, Fuse, Switch
 from wattproof.plan.power import Battery, Charger, Controller
 from wattproof.plan.readings import HELD_BACK, Reading
 from wattproof.quantities import Quantity
 from wattproof.record import record
-from wattproof.study.assumptions.climate import SUN_ON_BOX
 from wattproof.study.assumptions.readings import REGULATED
 from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.compensation import rise_in, rise_of_lead
 from wattproof.study.battery.freezing import flat_freezes
-from wattproof.study.limits import ELEMENT_RISE, JOINT_RISE, SLACK, exceeds
+from wattproof.study.limits import exceeds
 from wattproof.study.readings.at_arrays import ArrayReading
 from wattproof.study.readings.conditions import NOTHING, Band, Conditions, half_digit, overlap
+from wattproof.study.readings.part_load import (
+    LEAST_LOAD,
+    larger_of,
+    share_to_full,
+    too_little_flows,
+)
 from wattproof.study.readings.read_at import ReadAt
 from wattproof.study.readings.slips import by_its_point, in_operation, meant
 from wattproof.study.readings.standing import DEAD
 from wattproof.study.wiring.drops import Path
 from wattproof.working import Value, declared, largest, tabled
 
-LEAST_LOAD: Final = 0.25
-"""Share of the lasting current under which a drop says nothing of the whole."""
-LEAST_LOAD_FOR_HEAT: Final = 0.5
-"""The same of a temperature, whose errors grow with the square."""
-
-AMISS: Final = 5.0
-"""K by which two temperatures beside a joint may be off together."""
-
-OVER_AN_OPEN_DEVICE: Final = 2.0
-"""Volts that are over a device only where nothing passes it, since it would burn at once."""
 SAGS: Final = 0.03
 """Share by which loads and a cloud may pull a voltage down that is called absorption still."""
 SMALLEST_BANK: Final = 12.0
@@ -49,140 +37,6 @@ OTHER_BANKS: Final = (0.5, 2.0, 0.25, 4.0)
 """How many times its nominal voltage another bank may have that was read in its place."""
 BAD_WAY: Final = 0.08
 """Share of a charge voltage that bad joints and thin wires may take before the posts."""
-
-
-@record
-class JointReading(ReadAt):
-    """A drop or a temperature read at a device or joint.
-
-    full: the largest current (A) that it carries in operation; None where nothing is known to.
-    zero_drift: what the clamp may show with no current in it (A).
-    in_sun: True where the plan has it in a place that the sun reaches.
-    """
-
-    reading: Reading
-    part: Fuse | Breaker | Switch | Busbar | Combiner
-    full: Value | None
-    zero_drift: Value
-    in_sun: bool = False
-
-    @property
-    def has_element(self) -> bool:
-        """True for a fuse or breaker, which has an element that drops voltage by itself."""
-        return isinstance(self.part, Fuse | Breaker)
-
-    @property
-    def replaced(self) -> str:
-        """What is replaced where cleaning does not help; empty of a joint, which is made anew."""
-        words = {Fuse: "the fuse or its holder", Breaker: "the breaker", Switch: "the switch"}
-        return words.get(type(self.part), "")
-
-    @property
-    def is_open(self) -> bool:
-        """True where a device parts what it should join: much voltage over it, and no current.
-
-        So much that no current could pass it without burning it, where none was read.
-        """
-        drop = self.reading.drop
-        if drop is None or not isinstance(self.part, Fuse | Breaker | Switch):
-            return False
-        if self.current is None:
-            return abs(drop.value) > OVER_AN_OPEN_DEVICE
-        return abs(drop.value) > NOTHING and abs(self.current.number) <= self.zero_drift.number
-
-    @property
-    def least_load(self) -> float:
-        """Share of the full current from which all that was read can be taken to it."""
-        return LEAST_LOAD if self.reading.joint_temperature is None else LEAST_LOAD_FOR_HEAT
-
-    @property
-    def too_little_load(self) -> bool:
-        """True where something cannot be taken to full load: no current written, or too little."""
-        return not self.is_open and _too_little(self.current, self.full, self.least_load)
-
-    @kept
-    def drop(self) -> Value | None:
-        """Drop at full load (V), or as read where that is not known."""
-        if self.reading.drop is None:
-            return None
-        words = f"drop read over {self.part.name}"
-        read = declared(self.reading.drop, f"ΔU({self.name})", words)
-        words = f"drop over {self.part.name}, at least"
-        shown = (read - half_digit(self.reading.drop)).named(f"ΔUmin({self.name})", words, "V")
-        ratio = self._ratio(LEAST_LOAD)
-        if ratio is None:
-            return shown
-        return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full load", "V")
-
-    @kept
-    def rise(self) -> Value | None:
-        """How much hotter than the air it is at full load (K), or as read.
-
-        In a place in the sun, what that may heat it by is taken off.
-        """
-        reading = self.reading
-        if reading.joint_temperature is None or reading.air_temperature is None:
-            return None
-        surface = declared(reading.joint_temperature, f"T({self.name})", "surface")
-        air = declared(reading.air_temperature, "Tair", "air beside it")
-        words = f"{self.part.name} over the air"
-        shown = (surface - air).named(f"ΔT({self.name})", f"{words}, as read", "K")
-        if self.in_sun:
-            sun = tabled(
-                SUN_ON_BOX.value, "K", "ΔTsun", "what full sun heats a box by", SUN_ON_BOX.source
-            )
-            shown = (shown - sun).named("ΔTload", f"{words}, without the sun", "K")
-        ratio = self._ratio(LEAST_LOAD_FOR_HEAT)
-        if self.is_hot_by_part_load and self.full is not None and self.current is not None:
-            least = self._at_least(shown, self.full, self.current)
-            words = f"{self.part.name} over the air at full load, at least"
-            return least.named(f"ΔTfull({self.name})", words, "K")
-        if ratio is None:
-            return shown
-        return (shown * ratio * ratio).named(f"ΔTfull({self.name})", f"{words} at full load", "K")
-
-    @property
-    def is_hot_by_part_load(self) -> bool:
-        """True where part of the load makes it so hot that the whole is told for sure.
-
-        Heat grows with the square of the current; with the current alone it is too much already.
-        """
-        reading, full, amps = self.reading, self.full, self.current
-        if reading.joint_temperature is None or reading.air_temperature is None:
-            return False
-        part = not _too_little(amps, full, LEAST_LOAD) and _too_little(
-            amps, full, LEAST_LOAD_FOR_HEAT
-        )
-        if not part or full is None or amps is None:
-            return False
-        shown = reading.joint_temperature.value - reading.air_temperature.value
-        shown -= SUN_ON_BOX.value if self.in_sun else 0.0
-        return (shown - AMISS) * full.number / abs(amps.number) > self.usual_rise
-
-    @property
-    def usual_rise(self) -> float:
-        """The most (K) that such a part is usually hotter than the air at full load."""
-        return ELEMENT_RISE if self.has_element else JOINT_RISE
-
-    @kept
-    def heat(self) -> Value | None:
-        """Heat that the drop makes at full load (W); None without a current."""
-        current = _larger(self.current, self.full)
-        if self.drop is None or current is None:
-            return None
-        words = f"heat in {self.part.name}"
-        return (self.drop * current).named(f"P({self.name})", words, "W")
-
-    @staticmethod
-    def _at_least(shown: Value, full: Value, amps: Value) -> Value:
-        """A rise (K) at full load by the current alone, what thermometers may hide taken off."""
-        off = tabled(AMISS, "K", "tolT", "two temperatures off together", "common practice")
-        return (shown - off) * (full / amps)
-
-    def _ratio(self, least: float) -> Value | None:
-        """By how much the load can grow; None where it cannot, or too little flowed to tell."""
-        too_little = _too_little(self.current, self.full, least)
-        return None if too_little else _to_full(self.current, self.full)
 
 
 @record
@@ -671,7 +525,7 @@ class ChargeReading(ReadAt):
     @property
     def too_little_load(self) -> bool:
         """True where nothing can be said of full current: none written, or very little."""
-        return _too_little(self.current, self.full, LEAST_LOAD)
+        return too_little_flows(self.current, self.full, LEAST_LOAD)
 
     @kept
     def lost(self) -> Value | None:
@@ -687,7 +541,7 @@ class ChargeReading(ReadAt):
         words = f"lost between {self.source.name} and the battery, at least"
         hidden = half_digit(written) + half_digit(at_posts)
         shown = (self.voltage - self.posts - hidden).named(f"ΔU({self.name})", words, "V")
-        ratio = _to_full(self.current, self.full)
+        ratio = share_to_full(self.current, self.full)
         if ratio is None or self.too_little_load:
             return shown
         return (shown * ratio).named(f"ΔUfull({self.name})", f"{words}, at full current", "V")
@@ -725,7 +579,7 @@ class ChargeReading(ReadAt):
     @kept
     def by_wires(self) -> Value | None:
         """What the wires alone lose of it at most, warm as they are at full load (V)."""
-        current = _larger(self.current, self.full)
+        current = larger_of(self.current, self.full)
         if self.path is None or current is None:
             return None
         wires = tuple(wire.carrying_current(current) for wire in self.path.wires)
@@ -737,7 +591,7 @@ class ChargeReading(ReadAt):
 
         None where that current or the wires are not known.
         """
-        current = _larger(self.current, self.full)
+        current = larger_of(self.current, self.full)
         if self.lost is None or self.by_wires is None or current is None or self.too_little_load:
             return None
         words = f"heat beside the wires between {self.source.name} and the battery"
@@ -745,7 +599,7 @@ class ChargeReading(ReadAt):
 
     def larger_wire(self, limit: Value) -> tuple[str, str] | None:
         """A wire of the way and the size of it that brings the wires under a limit (V)."""
-        current = _larger(self.current, self.full)
+        current = larger_of(self.current, self.full)
         if self.path is None or current is None:
             return None
         worst = max(self.path.wires, key=lambda w: w.resistance.number)
@@ -760,25 +614,3 @@ def _drop_on(path: Path, current: Value) -> float:
     wires = tuple(wire.carrying_current(current) for wire in path.wires)
     drop = replace(path, wires=wires).drop
     return drop.number if drop is not None else 0.0
-
-
-def _larger(current: Value | None, full: Value | None) -> Value | None:
-    known = [value for value in (current, full) if value is not None]
-    return max(known, key=lambda value: abs(value.number), default=None)
-
-
-def _too_little(current: Value | None, full: Value | None, least: float) -> bool:
-    if current is None:
-        return True
-    needed = least * full.number if full is not None else 0.0
-    return abs(current.number) < needed * (1.0 - SLACK) or current.number == 0.0
-
-
-def _to_full(current: Value | None, full: Value | None) -> Value | None:
-    """By how much the load can grow; None where it cannot, or is not known."""
-    if current is None or full is None or full.number <= abs(current.number):
-        return None
-    if current.number == 0.0:
-        return None
-    amps = current if current.number > 0 else -1.0 * current
-    return full / amps
