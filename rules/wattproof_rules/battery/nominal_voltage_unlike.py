@@ -41,7 +41,7 @@ BURNS: Final = _Kind("that burns it", "error", "fire")
 BREAKS: Final = _Kind("that breaks it", "error", "damage")
 BOILS: Final = _Kind("that drives the battery far past full", "error", "fire")
 IDLE: Final = _Kind("too little for it to work", "warning", "lost-energy")
-NO_CHARGE: Final = _Kind("more than it ever charges to", "warning", "lost-energy")
+NO_CHARGE: Final = _Kind("that breaks it, or it never charges", "error", "damage")
 
 
 @rule(
@@ -54,9 +54,10 @@ NO_CHARGE: Final = _Kind("more than it ever charges to", "warning", "lost-energy
     basis=BASIS,
     explanation="A lamp, pump or refrigerator for 12 V on a bank of 24 V takes about twice its "
     "current and four times its heat, and a small fuse may bear that until something burns. What "
-    "is electronic, an inverter or a controller, breaks at once. A charger for 24 V on 12 V boils "
-    "a lead battery dry and drives a lithium one into its cut-off, if it has one. The other way "
-    "round nothing is harmed, and nothing works.",
+    "is electronic, an inverter or a controller, breaks at once, and so may the output of a "
+    "charger. A charger for 24 V on 12 V boils a lead battery dry and drives a lithium one into "
+    "its cut-off, if it has one. What is made for more than its bank has is not harmed, and does "
+    "not work.",
     caution=warning("What gets twice its voltage overheats, and can set fire to what it is in."),
     since="0.16.0",
     sound=plan("van", more=MORE),

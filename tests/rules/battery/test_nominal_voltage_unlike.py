@@ -36,7 +36,7 @@ def on_the_bank(family: str, entry: str, nominal: str = "12.8 V") -> str:
         ("chargers", "{kind: shore, max_output_current: 10 A, nominal: 24 V}", "12.8 V",
          "error", "fire"),
         ("chargers", "{kind: shore, max_output_current: 10 A, nominal: 12 V}", "25.6 V",
-         "warning", "lost-energy"),
+         "error", "damage"),
         ("inverter_chargers", "{power: 300 W, max_output_current: 10 A, nominal: 12 V}", "25.6 V",
          "error", "damage"),
         ("inverter_chargers", "{power: 300 W, max_output_current: 10 A, nominal: 24 V}", "12.8 V",
