@@ -28,7 +28,7 @@ BASIS = {
         "IEC 60364-7-712 712.536; IEC 62548",
         "2017; 2016",
         "a switch-disconnector on the direct-current side parts the array from the equipment; "
-        "connectors are not switches",
+        "connectors are not switches; IEC 62548 leaves out arrays of less than 100 W and 35 V",
         verified=False,
     ),
     "as-nzs-3001": Clause(
@@ -51,6 +51,10 @@ TOUCHABLE = 60.0
 UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""
+
+OUT_OF_SCOPE = {"iec": (100.0, 35.0)}
+"""Power (W) and open-circuit voltage (V) by the labels: under both, a body of rules says nothing of
+an array (scope of IEC 62548:2016, from memory)."""
 
 HIGH = 240.0
 """Cold voltage from which a part without a switch is told before what burns (V): what a person
@@ -146,16 +150,23 @@ def _named(array: ArrayStudy) -> str:
 def _level(array: ArrayStudy, study: Study) -> Level | None:
     """A note for a small array whose connectors can be pulled, unless a body of rules is named.
 
-    At a low voltage they are pulled one string after another, each with its own current. An error
-    where a touch harms in a cabin, or kills in anything that a body of rules is named for which
-    wants a switch.
+    Or where that says nothing of so small a one. At a low voltage they are pulled one string after
+    another, each with its own current. An error where a touch harms in a cabin, or kills in
+    anything that a body of rules is named for which wants a switch.
     """
     amps, volts = unplugged_current(array), array.voc("coldest").number
     if volts <= TOUCHABLE:
-        small = study.plan.code is None and amps.number <= UNPLUGGED
-        return "note" if small else None
+        small = study.plan.code is None or _is_out_of_scope(array, study)
+        return "note" if small and amps.number <= UNPLUGGED else None
     wanted = study.plan.code is not None and str(study.plan.code.array) in BASIS
     return "error" if study.plan.setting == "cabin" or (wanted and volts > DEADLY) else None
+
+
+def _is_out_of_scope(array: ArrayStudy, study: Study) -> bool:
+    """True for an array that is too small for the body of rules that is named."""
+    watts, volts = OUT_OF_SCOPE.get(str(study.codes.array.id), (0.0, 0.0))
+    own = array.power("standard").number, array.voc("standard").number
+    return own[0] < watts and own[1] < volts
 
 
 def _remedy(array: ArrayStudy) -> Remedy:

@@ -56,6 +56,27 @@ def test_a_small_portable_array_is_unplugged(series: str, isc: str, fires: bool)
 
 
 @pytest.mark.parametrize(
+    ("code", "imp", "level"),
+    [
+        ("iec", "4.8 A", "note"),  # 20.4 V × 4.8 A = 97.9 W, and 24.3 V
+        ("iec", "5 A", "warning"),  # 102 W
+        ("nec-2023", "4.8 A", "warning"),
+    ],
+)
+def test_a_body_that_leaves_out_small_arrays_asks_no_switch_of_them(
+    code: str, imp: str, level: str
+) -> None:
+    """Under 100 W and 35 V: scope of IEC 62548:2016, from memory."""
+    plan = edited(
+        ("series: 3, mounting", "series: 1, mounting"),
+        ("imp: 4.9 A", f"imp: {imp}"),
+        ("code: nec-2023", f"code: {code}"),
+        plan=NONE,
+    )
+    assert [finding.level for finding in found(plan, MISSING)] == [level]
+
+
+@pytest.mark.parametrize(
     ("voc", "isc", "level"),
     [
         # cold, 1.125 times the label: 27.3 V, three strings of 1.25 × 10 A unplugged one by one
