@@ -123,6 +123,11 @@ def _remedy(reading: ArrayReading) -> str:
             "zero it, and read again with it around one lead alone; if still nothing flows, a plug "
             "or joint of it holds no current"
         )
+    if reading.stands.is_unlit:
+        return (
+            "look for a plug, switch or fuse that is open in it, and for what covers the modules; "
+            "then read its open-circuit voltage, and this again"
+        )
     if len(reading.taken.strings) > 1:
         return f"read the current of each string of `{reading.where}` in the same sun"
     if reading.expected.sun_by_sky:

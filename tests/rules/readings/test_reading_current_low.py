@@ -86,6 +86,9 @@ def test_a_string_out_of_its_band_is_told_once() -> None:
 def test_no_current_at_all_is_low() -> None:
     (finding,) = found(read(f"at: roof-string, isc: 0 A, {FULL_SUN}"), CURRENT_LOW)
     assert "nothing arrives" in finding.message
+    assert finding.remedy.startswith("look for a plug, switch or fuse that is open")
+    (finding,) = found(read(f"at: roof-string, isc: 3.2 A, {FULL_SUN}"), CURRENT_LOW)
+    assert finding.remedy.startswith("clean the glass")
 
 
 @pytest.mark.parametrize(
