@@ -134,7 +134,7 @@ class Controller(Charging):
     holds_without_battery: Flag = Field(
         False,
         description="True where its maker states that it holds the voltage at its loads when the "
-        "battery disconnects.",
+        "battery disconnects, false where it states that it does not.",
         examples=[True],
     )
     ground_fault_protection: Flag | None = Field(

@@ -8,10 +8,11 @@ from typing import Final, NamedTuple
 
 from wattproof.circuit import Circuit, Conductor, Crossed
 from wattproof.codes import DeviceStyle, known_styles, style
-from wattproof.finding import Remedy
+from wattproof.finding import Changes, Remedy
 from wattproof.plan.amend import Addition, Change
 from wattproof.plan.array import String
 from wattproof.plan.fields import component_of
+from wattproof.plan.power import Controller
 from wattproof.plan.references import FAMILIES
 from wattproof.plan.root import Plan
 from wattproof.plan.terminals import POLES, by_name
@@ -177,6 +178,14 @@ def larger_plug(wire: Wire, amps: float) -> Remedy:
         "place, and leave `plug` out"
     )
     return Remedy(words, (without_plug(wire),))
+
+
+def one_that_holds(controller: Controller) -> tuple[str, Changes]:
+    """A controller that holds the voltage of its loads by itself: in words, and to write."""
+    kind = "use a tracking controller; or one" if controller.kind == "pwm" else "use a controller"
+    words = f"{kind} whose maker states that it holds without a battery, and write "
+    way = (Change(str(controller.name), "holds_without_battery", "true"),)
+    return f"{words}`holds_without_battery: true`", way
 
 
 def without_plug(wire: Wire) -> tuple[Change, ...]:

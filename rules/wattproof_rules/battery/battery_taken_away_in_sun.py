@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import Change, Edit, Observation, Remedy, practice, rule, warning
+from wattproof.remedies.proposals import one_that_holds
+from wattproof.rule import Edit, Observation, Remedy, practice, rule, warning
 from wattproof.study import Study
 from wattproof.study.charging.without_battery import LeftInSun
 from wattproof.study.limits import exceeds, margin_below
@@ -85,7 +86,7 @@ def battery_taken_away_in_sun(study: Study) -> Iterator[Observation]:
             on=(left.by, left.array.controller, *left.consumers),
             values=(volts, stand) if left.opens_at is None else (volts, stand, left.opens_at),
             margin=margin_below(volts, stand),
-            remedy=_remedy(left, controller, own),
+            remedy=_remedy(left, own),
         )
 
 
@@ -99,15 +100,13 @@ def _how(left: LeftInSun, own: bool) -> str:
     return f"`{left.by.name}` ({left.opens_at}) opens at the {gives} that full sun gives, and then"
 
 
-def _remedy(left: LeftInSun, controller: str, own: bool) -> Remedy:
-    other = (
-        "use a tracking controller; or one whose maker states that it holds without a battery, and "
-        "write `holds_without_battery: true`"
-    )
-    way = (Change(controller, "holds_without_battery", "true"),)
+def _remedy(left: LeftInSun, own: bool) -> Remedy:
+    other, way = one_that_holds(left.array.controller)
     if own:
         return Remedy(other, (way,))
     if left.opens_at is not None:
         return Remedy(f"give `{left.by.name}` the rating that it needs; or {other}", (way,))
-    straight = f"lead `{controller}.battery` to the battery's side of `{left.by.name}`"
+    straight = (
+        f"lead `{left.array.controller.name}.battery` to the battery's side of `{left.by.name}`"
+    )
     return Remedy(f"{other}; or {straight}, through a fuse at the battery", (way,))

@@ -1,20 +1,13 @@
-"""What reaches the loads when a lithium battery disconnects under a pulse-width controller."""
+"""What reaches the loads when a lithium battery disconnects under what does not hold without."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wattproof.rule import (
-    Change,
-    Clause,
-    Edit,
-    Observation,
-    Remedy,
-    notice,
-    practice,
-    rule,
-)
+from wattproof.remedies.proposals import one_that_holds
+from wattproof.rule import Clause, Edit, Observation, Remedy, notice, practice, rule
 from wattproof.study import Study
+from wattproof.study.charging.without_battery import lets_array_through
 from wattproof.study.limits import exceeds, margin_below
 from wattproof_rules.plans import plan
 
@@ -57,7 +50,8 @@ wires:
     explanation="A pulse-width controller is a switch between the array and the battery, and it "
     "is the battery that holds the voltage down. A lithium battery disconnects itself when it is "
     "full, cold or in fault, and that is most likely at noon. For a moment, or for longer, the "
-    "loads on the bus then hang on the bare array and get nearly its open-circuit voltage.",
+    "loads on the bus then hang on the bare array and get nearly its open-circuit voltage. Most "
+    "trackers hold their output then; one whose maker says that it does not is no better.",
     caution=notice("Lamps, refrigerators, radios and inverters can be destroyed at once."),
     fine="Where everything that stays on the array bears its open-circuit voltage by its own "
     "label.",
@@ -80,7 +74,7 @@ wires:
 def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
     for array in study.array.arrays:
         bank, controller = study.curves.bank_of(array), array.controller
-        if controller.kind != "pwm" or controller.holds_without_battery:
+        if not lets_array_through(controller):
             continue
         if bank is None or bank.is_lead:
             continue
@@ -93,6 +87,7 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
         volts, stand = array.voc("coldest"), bank.appliances_stand
         if not loads or not exceeds(volts, stand):
             continue
+        words, way = one_that_holds(controller)
         yield Observation(
             message=(
                 f"if `{bank.name}` disconnects in sun, `{controller.name}` lets up to {volts} "
@@ -101,13 +96,5 @@ def lithium_cut_off_in_sun(study: Study) -> Iterator[Observation]:
             on=(controller, bank, *loads),
             values=(volts, stand),
             margin=margin_below(volts, stand),
-            remedy=_remedy(str(controller.name)),
+            remedy=Remedy(words, (way,)),
         )
-
-
-def _remedy(controller: str) -> Remedy:
-    words = (
-        "use a tracking controller; or one whose maker states that it holds without a battery, and "
-        "write `holds_without_battery: true`"
-    )
-    return Remedy(words, ((Change(controller, "holds_without_battery", "true"),),))

@@ -24,7 +24,7 @@ def test_the_bare_array_on_the_loads() -> None:
     "edit",
     [
         ("holds_without_battery: false", "holds_without_battery: true"),
-        ("kind: pwm", "kind: mppt"),
+        ("kind: pwm, max_input_voltage: 50 V", "kind: mppt, max_input_voltage: 100 V"),
         ("chemistry: lithium-iron-phosphate", "chemistry: agm"),
         ("nominal: 12.8 V", "nominal: 25.6 V"),  # 24 V loads stand 32 V
     ],
@@ -33,7 +33,15 @@ def test_a_tracker_lead_and_a_voltage_that_loads_stand_are_silent(edit: tuple[st
     plan = faulty(CUT_OFF)
     if "25.6" in edit[1]:
         plan = edited(("nominal: 12 V", "nominal: 24 V"), plan=plan)
+    if "mppt" in edit[1]:
+        plan = edited((", holds_without_battery: false", ""), plan=plan)
     assert not found(edited(edit, plan=plan), CUT_OFF)
+
+
+def test_a_tracker_that_is_told_not_to_hold() -> None:
+    plan = edited(("kind: pwm", "kind: mppt"), plan=faulty(CUT_OFF))
+    [finding] = found(plan, CUT_OFF)
+    assert finding.remedy.startswith("use a controller whose maker states that it holds")
 
 
 def test_without_loads_nothing_is_harmed() -> None:

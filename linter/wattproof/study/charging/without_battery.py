@@ -1,4 +1,4 @@
-"""What stays on the array when the battery is taken away from a pulse-width controller."""
+"""What stays on the array when the battery is taken away from a controller that does not hold."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from wattproof.circuit import Circuit, Passage, Terminal, is_of, is_overcurrent
 from wattproof.plan.converting import Converter
 from wattproof.plan.devices import Switch
 from wattproof.plan.fields import Named
-from wattproof.plan.power import Inverter, Load
+from wattproof.plan.power import Controller, Inverter, Load
 from wattproof.plan.terminals import input_port
 from wattproof.record import record
 from wattproof.study.array.arrays import ArrayStudy
@@ -18,6 +18,17 @@ from wattproof.study.battery.bank import BankStudy
 from wattproof.study.battery.side import BatterySide
 from wattproof.study.limits import exceeds
 from wattproof.working import Value
+
+
+def lets_array_through(controller: Controller) -> bool:
+    """True where nothing but a battery holds down what an array puts on the loads.
+
+    So it is of a pulse-width controller whose maker states no better, and of any other of which the
+    plan says that it does not hold without a battery.
+    """
+    if controller.holds_without_battery:
+        return False
+    return controller.kind == "pwm" or "holds_without_battery" in controller.model_fields_set
 
 
 @record
@@ -72,7 +83,7 @@ def left_in_sun(
         controller = array.controller
         plus = Terminal(controller.name, "battery", "positive")
         banks = _banks_without(ties, plus, battery_side)
-        if controller.kind != "pwm" or controller.holds_without_battery or not banks:
+        if not (banks and lets_array_through(controller)):
             continue
         if all(part.battery.removable for bank in banks for part in bank.parts):
             consumers = _consumers(_joined(plus, circuit, ties), array, battery_side)
