@@ -107,6 +107,15 @@ class BodyOfRules:
         return figure(entry) if entry is not None else None
 
     @property
+    def least_array(self) -> tuple[TableValue, TableValue] | None:
+        """Power (W) and open-circuit voltage (V) by its labels of an array that it covers.
+
+        It says nothing of one that is under both; None where it covers each.
+        """
+        entry = self.data.get("least_array")
+        return None if entry is None else (figure(entry["power"]), figure(entry["voltage"]))
+
+    @property
     def reverse_current_factor(self) -> TableValue:
         """Factor on the short-circuit current that other strings drive into a faulty one."""
         return figure(self.data["reverse_current_factor"])

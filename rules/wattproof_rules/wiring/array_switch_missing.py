@@ -52,10 +52,6 @@ UNPLUGGED = 15.0
 """Current (A) that pulling a connector breaks with hardly an arc, at such a voltage (common
 practice)."""
 
-OUT_OF_SCOPE = {"iec": (100.0, 35.0)}
-"""Power (W) and open-circuit voltage (V) by the labels: under both, a body of rules says nothing of
-an array (scope of IEC 62548:2016, from memory)."""
-
 HIGH = 240.0
 """Cold voltage from which a part without a switch is told before what burns (V): what a person
 carries at it kills within a heartbeat or two (IEC 60479-1, from memory); below it a bare battery
@@ -164,9 +160,11 @@ def _level(array: ArrayStudy, study: Study) -> Level | None:
 
 def _is_out_of_scope(array: ArrayStudy, study: Study) -> bool:
     """True for an array that is too small for the body of rules that is named."""
-    watts, volts = OUT_OF_SCOPE.get(str(study.codes.array.id), (0.0, 0.0))
-    own = array.power("standard").number, array.voc("standard").number
-    return own[0] < watts and own[1] < volts
+    least = study.codes.array.least_array
+    if least is None:
+        return False
+    watts, volts = array.power("standard"), array.voc("standard")
+    return watts.number < least[0].value and volts.number < least[1].value
 
 
 def _remedy(array: ArrayStudy) -> Remedy:
