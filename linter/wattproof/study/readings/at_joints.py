@@ -25,7 +25,7 @@ from wattproof.study.readings.read_at import ReadAt
 from wattproof.working import Value, declared, tabled
 
 LEAST_LOAD_FOR_HEAT: Final = 0.5
-"""The same of a temperature, whose errors grow with the square."""
+"""As `LEAST_LOAD` of a drop, of a temperature, whose errors grow with the square."""
 AMISS: Final = 5.0
 """K by which two temperatures beside a joint may be off together."""
 OVER_AN_OPEN_DEVICE: Final = 2.0

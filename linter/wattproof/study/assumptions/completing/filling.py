@@ -14,7 +14,6 @@ from wattproof.plan.wiring import Wire
 from wattproof.study.assumptions.rows import Silence
 from wattproof.working import Assumption, Supposed, SupposedWord, shown
 
-"""Between what it is and whose, in the name of a datasheet that no plan holds."""
 ANY_CHOICE = (0.1, 10.0)
 """What can be chosen, told by the figure that would be usual: the smallest and the largest."""
 SQUARE_MM = 1e-6
