@@ -399,7 +399,7 @@ def _odd_ones(group: list[Rated], plan: Plan, nets: Nets) -> Iterator[Unlike]:
     odd = [
         (component, nominal, own)
         for component, nominal, own in told.values()
-        if not (nominal_class(own) in classes or _is_for(own, volts))
+        if not _is_for(own, volts)
     ]
     if len(odd) > 1 and len(told) - len(odd) < 2:
         return
@@ -697,8 +697,8 @@ def _unlike_chains(
         if volts > 0.0:  # else the wrong way round, which is said elsewhere
             across.append((component, nominal, volts))
     odd = [each for each in across if not _is_for(each[1].value, each[2])]
+    alone = len(odd) == 1 or len(odd) < len(across)
     for component, nominal, volts in odd:
-        alone = len(odd) == 1 or len(odd) < len(across)
         if alone and isinstance(component, _ON_A_BANK) and not isinstance(component, Converter):
             top = _sides(str(component.name), battery_port(component), nets)[0]
             bank = next((b for b in plan.batteries.values() if ends[b.name][0] == top), None)

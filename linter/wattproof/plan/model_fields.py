@@ -93,8 +93,7 @@ def may_be_unknown(*kinds: Any) -> bool:
 
 def is_measured(model: type[Part], key: str) -> bool:
     """Whether a key holds a figure with a unit, or a count."""
-    fields = {f.alias or k: f for k, f in model.model_fields.items()}
-    field = fields.get(key)
+    field = fields_of(model).get(key)
     if field is None:
         return False
     return any(
@@ -109,7 +108,7 @@ def fitting_keys(model: type[Part], node: Node) -> frozenset[str]:
     every = frozenset(keys_of(model))
     if not isinstance(node, Text) or node in ("", UNKNOWN, OPEN):
         return every
-    fields = {f.alias or k: f for k, f in model.model_fields.items()}
+    fields = fields_of(model)
     readers = {key: readers_of(fields[key].annotation, *fields[key].metadata) for key in every}
     measured = {key for key in every if is_measured(model, key)}
     if not re.search("[0-9]", node):

@@ -460,7 +460,7 @@ class ModelReader:
         place = _unknown_in(value)
         if place is None and not (isinstance(value, Text) and names_nothing(value)):
             return None
-        field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
+        field = fields_of(model)[key]
         if place is None:
             words = any(reader.words for reader in readers_of(field.annotation, *field.metadata))
             return value.place if words else None

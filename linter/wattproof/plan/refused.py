@@ -4,17 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import BaseModel
-
-from wattproof.plan.fields import Reader
-from wattproof.plan.model_fields import readers_of
+from wattproof.plan.fields import Part, Reader
+from wattproof.plan.model_fields import fields_of, readers_of
 from wattproof.quantities import Mistake
 from wattproof.source import Block, Items, Place, Problem, Text
 
 
-def problem_of(
-    model: type[BaseModel], detail: Any, values: Block, what: str, place: Place
-) -> Problem:
+def problem_of(model: type[Part], detail: Any, values: Block, what: str, place: Place) -> Problem:
     """One validation error in our words, at the most exact place known."""
     mistake = detail.get("ctx", {}).get("error")
     where = _place_of(values, detail["loc"]) or place
@@ -67,9 +63,9 @@ def problem_of(
     return Problem(where, f"{what}: `{key}` is not what belongs here", "see `wattproof schema`")
 
 
-def _told_of(model: type[BaseModel], key: str) -> str:
+def _told_of(model: type[Part], key: str) -> str:
     """What a word under a key tells, where that is one of a few; empty of anything else."""
-    field = next((f for k, f in model.model_fields.items() if (f.alias or k) == key), None)
+    field = fields_of(model).get(key)
     words = field and any(
         "enum" in r.schema() for r in readers_of(field.annotation, *field.metadata)
     )
@@ -83,11 +79,11 @@ def _end_of(wire: Block, told: str) -> str:
     return next((end for end, name in ends.items() if name and f"`{name}`" in told), "")
 
 
-def to_add(model: type[BaseModel], key: str) -> str:
+def to_add(model: type[Part], key: str) -> str:
     """What to write where a key is missing, without a figure that could be taken for the true."""
     from wattproof.plan.forms import form, is_form
 
-    field = next(f for k, f in model.model_fields.items() if (f.alias or k) == key)
+    field = fields_of(model)[key]
     readers = [each for each in field.metadata if isinstance(each, Reader)]
     words = [word for reader in readers for word in reader.schema().get("enum", ())]
     if words:

@@ -114,10 +114,11 @@ def _observation(reading: ChargeReading) -> Observation:
         )
     share = read.expected.number / given.expected.number
     shown, whole = _as_shown(reading, read.expected, given.expected)
+    strings = "" if full else _strings(reading)
     return Observation(
         message=f"`{reading.where}` read {shown}, {share * 100:.0f} % of the {whole} that its "
         f"array should bring {array.expected.sun_words}"
-        + ("; a battery that is nearly full would explain it" if full else _strings(reading)),
+        + ("; a battery that is nearly full would explain it" if full else strings),
         on=(reading.reading, reading.source),
         values=(read.high, least, given.expected),
         margin=margin,
@@ -125,7 +126,7 @@ def _observation(reading: ChargeReading) -> Observation:
         if full
         else "read the current of each string in the same sun, clean the glass and look for shade; "
         "where all give alike, read voltage and current at the solar input"
-        if _strings(reading)
+        if strings
         else "look for shade, clean the glass, then read voltage and current at the solar input: "
         "there it shows whether light is missing or voltage",
     )

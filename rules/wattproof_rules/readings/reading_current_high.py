@@ -120,8 +120,7 @@ def _because(reading: ArrayReading) -> str:
 
 def _remedy(study: Study, reading: ArrayReading, label: Value | None) -> Remedy:
     taken, explained = reading.taken, reading.explained
-    slip = explained.meant_isc or explained.isc_by_its_point
-    if explained.are_exchanged or slip is not None:
+    if explained.are_exchanged or explained.isc_slip is not None:
         return Remedy(
             "look at the unit, decimal point and range on the meter, and write what it showed"
         )

@@ -80,8 +80,7 @@ def _because(reading: ArrayReading) -> str:
             f", though it has {reading.taken.voc} open: the short was not closed, or the clamp was "
             "around both leads or set to another kind"
         )
-    by_slip = reading.explained.meant_isc or reading.explained.isc_by_its_point
-    if reading.stands.is_unlit and by_slip is None:
+    if reading.stands.is_unlit and reading.explained.isc_slip is None:
         return ": nothing arrives, so the circuit is open, or the modules are covered"
     meant = reading.explained.meant_isc
     if meant is not None:
@@ -103,8 +102,7 @@ def _because(reading: ArrayReading) -> str:
 def _not_shorted(reading: ArrayReading) -> bool:
     """True where hardly any current was read of what has its whole voltage."""
     stands = reading.stands
-    slip = reading.explained.meant_isc or reading.explained.isc_by_its_point
-    if reading.taken.voc is None or stands.voc_is_low or slip is not None:
+    if reading.taken.voc is None or stands.voc_is_low or reading.explained.isc_slip is not None:
         return False
     return stands.is_unlit
 

@@ -103,8 +103,9 @@ def _of_more(
     """
     taken, limit = reading.taken, reading.explained.input_limit
     controller, over = taken.array.controller, exceeds(read, limit)
-    whole = taken.in_series == taken.array.in_series()
-    cold = reading.explained.cold_of(count) if count is not None and whole and not over else None
+    cold = None
+    if count is not None and taken.has_whole_length and not over:
+        cold = reading.explained.cold_of(count)
     fails = over or (cold is not None and exceeds(cold, limit))
     of_input = f"the {limit} limit of `{controller.name}`"
     comes = f", and over {of_input}" if over else ""
@@ -237,5 +238,4 @@ def _remedy(study: Study, reading: ArrayReading, fails: bool) -> Remedy:
 def _longer(reading: ArrayReading, count: int) -> tuple[Change, ...]:
     """The whole array with so many in series; none where only a part of it was read."""
     taken = reading.taken
-    whole = taken.in_series == taken.array.in_series()
-    return in_series(taken.array, count).changes if whole else ()
+    return in_series(taken.array, count).changes if taken.has_whole_length else ()

@@ -302,7 +302,7 @@ ELSEWHERE: Final[Mapping[str, Mapping[str, str]]] = {
     },
     "ModuleSheet": {
         **dict.fromkeys(
-            ("count", "quantity", "number", "qty", "how_many", "pieces", "amount", "series"),
+            (*COUNTS, "series"),
             _HOW_MANY,
         ),
         **dict.fromkeys(("parallel", "arrangement", "in_series", "in_parallel"), _HOW_MANY),

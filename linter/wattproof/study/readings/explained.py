@@ -185,6 +185,11 @@ class Explanation:
         return by_its_point(true, self._bright(MOSTLY_USED))
 
     @property
+    def isc_slip(self) -> Value | None:
+        """What either slip makes of the short-circuit current (A): of its prefix or its point."""
+        return self.meant_isc or self.isc_by_its_point
+
+    @property
     def current_by_its_point(self) -> Value | None:
         """The same of a current in operation that is more than the sun can give (A)."""
         true = self.taken.true_current
@@ -301,9 +306,7 @@ class Explanation:
         volts, planned = self.taken.voltage, self.taken.in_series
         if volts is None or self.works_exchanged or self.meant_voltage is not None:
             return None
-        each = self.expected.voc.high / planned
-        fits = range(planned + 1, MOST_TIMES * planned + 1)
-        return next((n for n in fits if not exceeds(volts, n * each)), None)
+        return _fewest(volts, self.expected.voc.high, planned)
 
     @property
     def more_in_full_sun(self) -> int | None:
@@ -311,8 +314,7 @@ class Explanation:
         true, most, planned = self.taken.true_voc, self.expected.brightest_voc, self.taken.in_series
         if true is None or most is None:
             return None
-        fits = range(planned + 1, MOST_TIMES * planned + 1)
-        return next((n for n in fits if not exceeds(true.low, n * (most / planned))), None)
+        return _fewest(true.low, most, planned)
 
     def cold_of(self, count: int) -> Value:
         """Open-circuit voltage of the array on the coldest morning (V), with so many in series."""
@@ -561,5 +563,14 @@ def _fewer(true: Band, curve: Band, count: int) -> int | None:
 
 def _more(true: Band, curve: Band, count: int) -> int | None:
     """The fewest, over a count, of which so many give what was read; None where none fits."""
-    fits = range(count + 1, MOST_TIMES * count + 1)
-    return next((n for n in fits if overlap(true, curve.times(n / count))), None)
+    return next((n for n in _over(count) if overlap(true, curve.times(n / count))), None)
+
+
+def _fewest(volts: Value, most: Value, count: int) -> int | None:
+    """The fewest, over a count that has so much at most (V), of which so many may have more."""
+    return next((n for n in _over(count) if not exceeds(volts, n * (most / count))), None)
+
+
+def _over(count: int) -> range:
+    """The numbers of modules over a planned one that are looked for."""
+    return range(count + 1, MOST_TIMES * count + 1)

@@ -80,6 +80,11 @@ class Taken(ReadAt):
         return any(sorted(m.name for m in s.modules) in made for s in others)
 
     @property
+    def has_whole_length(self) -> bool:
+        """True where as many in series were read as the whole array has."""
+        return self.in_series == self.array.in_series()
+
+    @property
     def is_whole(self) -> bool:
         """True where all strings of the array are in what was read."""
         return set(self.strings) == set(self.array.all_strings)

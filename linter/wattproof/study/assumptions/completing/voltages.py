@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wattproof.plan.beside import beside
 from wattproof.plan.power import Battery, is_alternator
@@ -20,7 +20,7 @@ def joined(filling: Filling, name: str) -> float | None:
     """
     reached = (told_at(filling, other, port) for other, port in _joined_to(filling, name))
     told = [volts for volts in reached if volts is not None]
-    return max(sorted(set(told)), key=told.count) if told else None
+    return most_told(told)
 
 
 def charged_to(filling: Filling, name: str) -> float | None:
@@ -33,7 +33,7 @@ def charged_to(filling: Filling, name: str) -> float | None:
         told = source.charge_voltage if source is not None else None
         if told is not None:
             found.append(12.0 * max(1, round(2.0 * told.value / labels.FULL_12_V)) / 2.0)
-    return max(sorted(set(found)), key=found.count) if found else None
+    return most_told(found)
 
 
 def given_up_at(filling: Filling, name: str) -> float | None:
@@ -41,7 +41,7 @@ def given_up_at(filling: Filling, name: str) -> float | None:
     inverters = (filling.plan.all_inverters.get(other) for other, _ in _joined_to(filling, name))
     told = [each.low_voltage for each in inverters if each is not None]
     found = [12.0 * max(1, round(low.value / labels.EMPTY_12_V)) for low in told if low is not None]
-    return max(sorted(set(found)), key=found.count) if found else None
+    return most_told(found)
 
 
 def one_behind_another(filling: Filling, name: str) -> list[str]:
@@ -130,7 +130,7 @@ def of_system(filling: Filling) -> float | None:
         for part in parts.values()
         if part.nominal is not None
     ]
-    return max(sorted(set(told)), key=told.count) if told else None
+    return most_told(told)
 
 
 def at(filling: Filling, name: str) -> float:
@@ -150,3 +150,8 @@ def told_or_usual(filling: Filling, name: str, nominal: Quantity | None) -> floa
 def in_series(bank: Battery) -> int:
     """How many batteries of a bank are one behind another."""
     return bank.arrangement.in_series if bank.arrangement is not None else 1
+
+
+def most_told(values: Sequence[float]) -> float | None:
+    """The value that most tell, of as many the smallest; None where none does."""
+    return max(sorted(set(values)), key=values.count, default=None)
